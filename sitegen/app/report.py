@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -212,13 +213,14 @@ def _read(root: Path, file: str) -> tuple[str, ...]:
         data = path.read_bytes()
     except (OSError, ValueError, RuntimeError):  # the last of a link that leads to itself
         return ()
-    if b"\0" in data:
-        return ()
     return _lines_of(data)
 
 
 def _lines_of(data: bytes) -> tuple[str, ...]:
-    return tuple(_LINE_END.split(data.decode("utf-8-sig", errors="replace")))
+    encoding = "utf-16" if data.startswith((BOM_UTF16_LE, BOM_UTF16_BE)) else "utf-8-sig"
+    if encoding == "utf-8-sig" and b"\0" in data:
+        return ()
+    return tuple(_LINE_END.split(data.decode(encoding, errors="replace")))
 
 
 def _opens(above: str, line: str) -> bool:

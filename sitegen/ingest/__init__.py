@@ -44,6 +44,10 @@ __all__ = [
 ]
 
 
+# Without these a log cannot be read: what they name would be unknown in it.
+_NAMING = frozenset({"plants", "groups", "tubs", "from_memory"})
+
+
 def read_journal(root: Path) -> tuple[JournalFiles | None, tuple[Finding, ...]]:
     """The journal without its experiments, and findings."""
     findings = Findings()
@@ -108,7 +112,7 @@ def _read(
     unread = Unread(journal_files.root, journal_files.journal.ignore, findings)
     report_unread_in_run(folder.path, lambda: _named_files(fields), unread)
     report_unread_photos(folder.path / "photos", is_photo_name, unread)
-    if fields is None:
+    if fields is None or _NAMING.intersection(fields.broken):
         return None
     found = read_setup(fields, folder.id, folder.season, journal_files.library)
     if found is None:
@@ -116,12 +120,14 @@ def _read(
     setup, names = found
     photos = photo_names(folder.path / "photos")
     rows = read_log(fields, setup, names, journal_files.library, photos, findings)
-    return Run(setup, _with_sheets(rows, fields, folder, journal_files, setup, names))
+    rows = _with_sheets(rows, fields, folder, journal_files, setup, names)
+    # A file that is not YAML as a whole was read for its findings: nothing that needs all of it can be said.
+    return None if fields.broken else Run(setup, rows)
 
 
 def _named_files(fields: TypedFields | None) -> frozenset[str] | None:
     """The files that an experiment.yaml names: spreadsheets and footage; None where it cannot be read."""
-    if fields is None:
+    if fields is None or fields.broken:
         return None
     named = set[str]()
     for key in ("readings", "log"):

@@ -59,18 +59,20 @@ def find_root(start: Path) -> Path | None:
     return next((f for f in (folder, *folder.parents) if (f / "journal.yaml").is_file()), None)
 
 
-def load_yaml(path: Path, root: Path, findings: Findings, content: bytes | None = None) -> Node | None:
-    """The nodes of one file; of `content` where that is to be written there."""
+def load_yaml(
+    path: Path, root: Path, findings: Findings, content: bytes | None = None, *, partly: bool = False
+) -> Node | None:
+    """The nodes of one file; of `content` where that is to be written there; `partly` of a file that is not YAML, too."""
     name = name_of(path, root)
     text = read_text(path, root, findings) if content is None else decoded(content, Source(name), findings)
-    return None if text is None else parse(text, name, findings)
+    return None if text is None else parse(text, name, findings, partly=partly)
 
 
 def load_table(
     path: Path, root: Path, table: str, findings: Findings, content: bytes | None = None
 ) -> TypedFields | None:
     """The fields of one file, by its table; a finding where its format is another one."""
-    node = load_yaml(path, root, findings, content)
+    node = load_yaml(path, root, findings, content, partly=table == "experiment")
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None

@@ -16,6 +16,7 @@ from sitegen.core.findings.mend import Mend
 from sitegen.core.records.setup import Crop, Lamp, Meter, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.ingest.values.names import named, report_several
 from sitegen.ingest.values.quantities import parse_dose, parse_quantity, quantity_in
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
 from sitegen.ingest.yaml.typed_fields import TypedFields, named_tables, read_fields
@@ -76,8 +77,12 @@ def variety_of(crop: Crop, name: Scalar, findings: Findings) -> Variety | None:
 
 def _find(name: Scalar, items: Iterable[_Item], code: str, kind: str, findings: Findings) -> _Item | None:
     by_id = {item.id: item for item in items}
-    if name.text in by_id:
-        return by_id[name.text]
+    found = named(name.text, tuple(by_id.values()))
+    if len(found) == 1:
+        return found[0]
+    if found:
+        report_several(name, found, findings)
+        return None
     name.report_unknown(findings, code, f"`{name.text}` is not {kind}", by_id, f"add `{name.text}` there")
     return None
 

@@ -1,16 +1,24 @@
-"""Text files, read safely: bounded in size, UTF-8, and a finding where that fails.
+"""Text files, read safely: bounded in size, UTF-8 or UTF-16 with its mark, and a finding where that fails.
 
 In: the journal's folder and a relative name. Out: the text, or None and a finding.
 """
 
 from __future__ import annotations
 
+import codecs
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 
 MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit
 MAX_EXPORT_BYTES = 64_000_000
+# Byte order marks, the longer ones first, since they begin as the shorter ones do.
+_MARKS = (
+    (codecs.BOM_UTF32_LE, "utf-32"),
+    (codecs.BOM_UTF32_BE, "utf-32"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
 
 
 def name_of(path: Path, root: Path) -> str:
@@ -41,9 +49,14 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
 
 def decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
     """The text of some bytes, without a byte order mark and with plain line ends."""
+    encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8-sig")
     try:
-        text = raw.decode("utf-8-sig")
+        text = raw.decode(encoding)
     except UnicodeDecodeError as error:
+        if encoding != "utf-8-sig":
+            message = f"`{source.file}` begins as UTF-16 text and does not go on so"
+            findings.add("not-utf8", source, message, mend="save the file as UTF-8", found=encoding)
+            return None
         before = raw[: error.start]
         line = before.count(b"\n") + 1
         column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace").removeprefix("\ufeff")) + 1

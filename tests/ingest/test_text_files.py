@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import os
 from pathlib import Path
 
@@ -22,8 +23,16 @@ def _text(tmp_path: Path, content: bytes) -> tuple[str | None, list[str]]:
 
 @pytest.mark.parametrize(
     "content",
-    [b"a: 1\nb: 2\n", b"a: 1\r\nb: 2\r\n", b"a: 1\rb: 2\r", b"\xef\xbb\xbfa: 1\nb: 2\n"],
-    ids=["plain", "windows", "old mac", "byte order mark"],
+    [
+        b"a: 1\nb: 2\n",
+        b"a: 1\r\nb: 2\r\n",
+        b"a: 1\rb: 2\r",
+        b"\xef\xbb\xbfa: 1\nb: 2\n",
+        codecs.BOM_UTF16_LE + "a: 1\r\nb: 2\r\n".encode("utf-16-le"),
+        codecs.BOM_UTF16_BE + "a: 1\nb: 2\n".encode("utf-16-be"),
+        codecs.BOM_UTF32_LE + "a: 1\nb: 2\n".encode("utf-32-le"),
+    ],
+    ids=["plain", "windows", "old mac", "byte order mark", "UTF-16", "UTF-16, big end first", "UTF-32"],
 )
 def test_line_ends_and_mark(content: bytes, tmp_path: Path) -> None:
     """Line ends of every system are read alike, with a byte order mark or without."""
@@ -35,7 +44,6 @@ def test_line_ends_and_mark(content: bytes, tmp_path: Path) -> None:
     [
         (b"title: Fr\xfchling\n", "1:10"),
         ("a: 1\nü: ".encode() + b"\xff\n", "2:4"),
-        ("a".encode("utf-16"), "1:1"),
     ],
 )
 def test_error_not_utf8(content: bytes, place: str, tmp_path: Path) -> None:
@@ -43,6 +51,14 @@ def test_error_not_utf8(content: bytes, place: str, tmp_path: Path) -> None:
     assert _text(tmp_path, content) == (
         None,
         [f"{place}: not-utf8: `f.yaml` is not UTF-8 text (save the file as UTF-8)"],
+    )
+
+
+def test_error_half_a_character(tmp_path: Path) -> None:
+    """A text that begins as UTF-16 and ends in the middle of a character is refused."""
+    assert _text(tmp_path, codecs.BOM_UTF16_LE + b"a\x00b") == (
+        None,
+        ["1:1: not-utf8: `f.yaml` begins as UTF-16 text and does not go on so (save the file as UTF-8)"],
     )
 
 

@@ -249,6 +249,7 @@ class RoutineFacts:
     first: Day
     until: Day | None
     source: Source
+    said: str = ""
 
     @property
     def counted(self) -> bool:

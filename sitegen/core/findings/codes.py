@@ -61,7 +61,7 @@ CODES: dict[str, Severity] = {
     "not-a-date": _E,  # text that is not a date
     "not-a-time": _E,  # text that is not a time of day, or in an episode
     "not-a-selection": _E,  # text that names no plants
-    "not-a-score": _E,  # a taste that does not begin with a score
+    "not-a-score": _E,  # a taste whose score cannot be
     "not-a-price": _E,  # text that is not a price
     "not-a-zone": _E,  # a time zone that is not known
     "not-a-language": _E,  # text that is not the tag of a language
@@ -78,6 +78,7 @@ CODES: dict[str, Severity] = {
     "unknown-lamp": _E,  # a lamp that gear.yaml does not have
     "unknown-meter": _E,  # a meter that gear.yaml does not have
     "unknown-product": _E,  # a product that gear.yaml does not have
+    "name-of-several": _E,  # a name that several things of the library have
     "unknown-milestone": _E,  # a milestone that this kind of crop does not have
     "log-from-memory": _E,  # a log of a run that is told from memory
     "harvest-without-log": _E,  # a harvest in the set-up of a run that is not told from memory

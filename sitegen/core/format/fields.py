@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from sitegen.core.format.spelling import meant
 from sitegen.core.values.units import Dimension
 
 
@@ -19,6 +20,7 @@ class Form(StrEnum):
     TEXT = "text"
     FLAG = "true or false"
     WHOLE = "a whole number"
+    PIECES = "a whole number, or `some`"
     NUMBER = "a number"
     ID = "an id"
     IDS = "ids"
@@ -115,6 +117,10 @@ class Table:
     def has(self, key: str) -> bool:
         """Whether the table has a key."""
         return key in self.by_key
+
+    def meant(self, word: str) -> str:
+        """The key that a word spells, in any case and with any sign between its parts; empty where it is none."""
+        return word if word in self.by_key else meant(word, self.by_key)
 
 
 def table(name: str, about: str, *fields: Field) -> Table:

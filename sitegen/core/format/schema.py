@@ -11,6 +11,7 @@ from typing import Any
 
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Form, Subject, Table
+from sitegen.core.format.spelling import pattern_of, plural_of
 from sitegen.core.reference.milestones import KINDS, milestones_of
 from sitegen.core.site.blocks import ALL_PHOTOS, HEADINGS
 from sitegen.core.site.chart import CHARTS
@@ -27,15 +28,18 @@ FILES: dict[str, str] = {
 _SCALAR: dict[str, Any] = {"type": ["string", "number"]}
 _ANY: dict[str, Any] = {"type": ["string", "number", "array", "object"]}
 
+_NUMBER_WORD = "^(?:[0-9]+|[A-Za-z]+)$"  # `six`
+
 _SHAPES: dict[Form, dict[str, Any]] = {
     Form.TEXT: _SCALAR,
     Form.FLAG: {"type": "boolean"},
-    Form.WHOLE: {"type": "integer", "minimum": 0},
+    Form.WHOLE: {"type": ["integer", "string"], "minimum": 0, "pattern": _NUMBER_WORD},
+    Form.PIECES: {"type": ["integer", "string"], "minimum": 0},
     Form.NUMBER: {"type": "number", "exclusiveMinimum": 0},
-    Form.ID: {"type": "string", "pattern": "^[A-Za-z0-9][A-Za-z0-9-]*$"},
+    Form.ID: _SCALAR,  # a name stands for its id
     Form.IDS: {"type": ["string", "array"], "items": {"type": "string"}},
     Form.PATTERNS: {"type": ["string", "array"], "items": {"type": "string"}},
-    Form.DATE: {"type": "string", "format": "date"},
+    Form.DATE: {"type": "string"},  # `2026-4-12` and `12 April 2026` too
     Form.CLOCK: {"type": "string", "pattern": "^([0-9]+:)?[0-9]+:[0-5][0-9]$"},
     Form.TIME: {"type": "string", "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9]$"},
     Form.START: {"type": "string"},
@@ -47,6 +51,10 @@ _SHAPES: dict[Form, dict[str, Any]] = {
     Form.VARIETIES: {"type": ["string", "array", "object"], "items": {"type": "string"}},
     Form.COLUMNS: {"type": "object", "additionalProperties": {"type": "string"}},
     Form.STAGES: {"type": "object"},
+    Form.PICK: {
+        "type": ["string", "number", "array", "object"],
+        "items": {"type": ["string", "number", "object"]},
+    },
 }
 
 
@@ -70,6 +78,9 @@ def _table(table: Table) -> dict[str, Any]:
         "type": "object",
         "description": table.about,
         "properties": {field.key: _field(field) for field in table.fields},
+        "patternProperties": {
+            pattern_of(field.key for field in table.fields): {}
+        },  # in any case and spelling
         "additionalProperties": False,
         **({"required": required} if required else {}),
     }
@@ -84,17 +95,21 @@ def _shape(field: Field) -> dict[str, Any]:
     inner = {"$ref": f"#/$defs/{field.table}"} if field.table else {}
     if field.form is Form.CHOICE:
         numbers = (int(choice) for choice in field.choices if choice.isdigit())
-        return {"enum": [*field.choices, *numbers]}
+        words = (*field.choices, *map(plural_of, field.choices))
+        return {
+            "anyOf": [{"enum": [*field.choices, *numbers]}, {"type": "string", "pattern": pattern_of(words)}]
+        }
     if field.form is Form.TABLE:
         return inner
-    instead = {Form.TABLES: {"type": "array", "items": inner}, Form.SPOILT: _SHAPES[Form.WHOLE]}
+    instead = {Form.TABLES: {"type": "array", "items": inner}, Form.SPOILT: _SHAPES[Form.PIECES]}
     if field.form in instead:
         return {"anyOf": [instead[field.form], inner]}
     if field.form is Form.NAMED:
         return {"type": "object", "additionalProperties": inner}
     if field.form is Form.STAGES:
         names = sorted({name for kind in KINDS for name in milestones_of(kind)})
-        return {"type": "object", "propertyNames": {"enum": names}, "additionalProperties": _ANY}
+        spelled = {"anyOf": [{"enum": names}, {"type": "string", "pattern": pattern_of(names)}]}
+        return {"type": "object", "propertyNames": spelled, "additionalProperties": _ANY}
     return _SHAPES.get(field.form, _ANY)
 
 
@@ -110,10 +125,12 @@ _VALUES = """\
 
 quantity   2.3 oz | 1 lb 4 oz | 1/2 tsp | 84 g (the unit always)
            about 9 in | 150 g by eye | 8-9 in | at least 9 cm | 9+ cm | up to 60 cm
-           unweighed | unmeasured | not kept (it happened; nobody measured it)
+           unweighed | unmeasured | not kept (it happened; nobody measured it) | some (of an amount or a number)
            7.1, then 5.9 (before and after, for ph and ec)
 plants     P1 | [P1, P4] | P1-P3 | a group | all | none | 2 of 6 | some
 day        day: 26 | day: 33-38 | day: about 36 | day: before 40 | date: 2025-10-19
+other      whatever has one reading is read: ~9 cm, ca. 9 cm, 9", 9 CM, 70F, “9 cm”, 11/12, 3 per cup, p1, P1 to P3,
+           2026-4-12, 12 April 2026, First flower, the name of a product, lamp, system or variety for its id
 text       quote it, or write `key: |` and the text below, where it holds `: ` or ` #`
 
 A plain reading (height: 9 cm) is each plant's; a plain harvest, water or feed is together. {each: 20 g} and

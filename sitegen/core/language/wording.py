@@ -286,6 +286,8 @@ class Wording:
     @lru_cache(maxsize=8192)  # noqa: B019 - one instance a journal; pages repeat most values
     def _quantity(self, quantity: Quantity, figures: int = 0) -> Pieces:
         amounts = quantity.dimension is not Dimension.TEMPERATURE
+        if quantity.some:
+            return Pieces(amount=tr_c("an amount", "some"), missing=True)
         # A temperature written "up to 19 C" has a lower bound of 0 as well: beside one "at least", nothing bounds them.
         if not quantity.known or (quantity.low == 0 and quantity.high is None):
             return Pieces(amount=tr(_UNKNOWN.get(quantity.dimension, tr_noop("not measured"))), missing=True)

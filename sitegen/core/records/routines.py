@@ -53,6 +53,7 @@ class Routine:
     as_labelled: bool = False
     often: str = ""
     until: Day | None = None  # the day that the next routine or a stop ended it
+    said: str = ""  # an amount that no unit measures, in its words: `3 drops`
 
     @property
     def counts_refills(self) -> bool:

@@ -261,6 +261,7 @@ class Reading(NamedTuple):
     together: bool = False
     what: str = ""  # what was counted
     scale: int | None = None  # of the meter of an EC: its ppm for each mS/cm
+    note: str = ""  # words beside the date in a spreadsheet
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,11 @@ class Quantity:
         return self.low > 0 or self.high is not None or self.unweighed == 0
 
     @property
+    def some(self) -> bool:
+        """Whether all that is known is that there was some of it."""
+        return self.low == 0 and self.high is None and self.open > 0 and self.unweighed > 0
+
+    @property
     def single(self) -> bool:
         """Whether it is one number, with or without flags."""
         return self.high is not None and self.low == self.high
@@ -86,6 +91,11 @@ def counted(number: int) -> Quantity:
 def unknown(dimension: Dimension) -> Quantity:
     """The amount of something that happened and was not measured."""
     return Quantity(0.0, None, dimension, unweighed=1)
+
+
+def some(dimension: Dimension) -> Quantity:
+    """An amount of which was said only that there was some: not measured, and more than nothing."""
+    return Quantity(0.0, None, dimension, open=1, unweighed=1)
 
 
 def total(quantities: Iterable[Quantity], dimension: Dimension) -> Quantity:

@@ -80,6 +80,17 @@ class Unit:
         return float(Fraction(width) / self.factor)
 
 
+def _long(stem: str) -> tuple[str, ...]:
+    """The long forms of a unit, as they are spelt on both sides of the Atlantic."""
+    return (f"{stem}re", f"{stem}res", f"{stem}er", f"{stem}ers")
+
+
+def _degrees(letter: str, name: str) -> tuple[str, ...]:
+    """The long forms of a scale of temperature."""
+    starts = ("deg", "deg.", "degree", "degrees", "°")
+    return (name, *(f"{start} {end}" for start in starts for end in (letter, name)))
+
+
 _POUND_G = Fraction("453.59237")
 _INCH_CM = Fraction("2.54")
 _GALLON_ML = 231 * _INCH_CM**3
@@ -94,16 +105,16 @@ PPM_SCALES: dict[int, Dimension] = {
 }
 
 UNITS: tuple[Unit, ...] = (
-    Unit("g", Dimension.MASS, Fraction(1), "metric", ("gram", "grams")),
-    Unit("kg", Dimension.MASS, Fraction(1000), "metric"),
-    Unit("mg", Dimension.MASS, Fraction(1, 1000), "metric"),
+    Unit("g", Dimension.MASS, Fraction(1), "metric", ("gram", "grams", "gm", "gms")),
+    Unit("kg", Dimension.MASS, Fraction(1000), "metric", ("kgs", "kilo", "kilos", "kilogram", "kilograms")),
+    Unit("mg", Dimension.MASS, Fraction(1, 1000), "metric", ("milligram", "milligrams")),
     Unit("oz", Dimension.MASS, _POUND_G / 16, "us", ("ounce", "ounces")),
     Unit("lb", Dimension.MASS, _POUND_G, "us", ("lbs", "pound", "pounds")),
-    Unit("ml", Dimension.VOLUME, Fraction(1), "metric", ("mL", "cc")),
+    Unit("ml", Dimension.VOLUME, Fraction(1), "metric", ("mL", "cc", "mls", *_long("millilit"))),
     Unit("cl", Dimension.VOLUME, Fraction(10), "metric", ("cL",)),
     Unit("dl", Dimension.VOLUME, Fraction(100), "metric", ("dL",)),
-    Unit("L", Dimension.VOLUME, Fraction(1000), "metric", ("l", "litre", "litres", "liter", "liters")),
-    Unit("fl oz", Dimension.VOLUME, _GALLON_ML / 128, "us", ("oz", "floz", "fluid ounces")),
+    Unit("L", Dimension.VOLUME, Fraction(1000), "metric", ("l", *_long("lit"))),
+    Unit("fl oz", Dimension.VOLUME, _GALLON_ML / 128, "us", ("oz", "floz", "fluid ounce", "fluid ounces")),
     Unit("tsp", Dimension.VOLUME, _GALLON_ML / 768, "us", ("teaspoon", "teaspoons")),
     Unit("tbsp", Dimension.VOLUME, _GALLON_ML / 256, "us", ("tablespoon", "tablespoons")),
     Unit("cup", Dimension.VOLUME, _GALLON_ML / 16, "us", ("cups",)),
@@ -111,16 +122,22 @@ UNITS: tuple[Unit, ...] = (
     Unit("qt", Dimension.VOLUME, _GALLON_ML / 4, "us", ("quart", "quarts")),
     Unit("gal", Dimension.VOLUME, _GALLON_ML, "us", ("gallon", "gallons")),
     Unit("imp gal", Dimension.VOLUME, _IMPERIAL_GALLON_ML, "both", ("imperial gallon", "imperial gallons")),
-    Unit("cm", Dimension.LENGTH, Fraction(1), "metric"),
-    Unit("mm", Dimension.LENGTH, Fraction(1, 10), "metric"),
-    Unit("m", Dimension.LENGTH, Fraction(100), "metric"),
+    Unit("cm", Dimension.LENGTH, Fraction(1), "metric", ("cms", *_long("centimet"))),
+    Unit("mm", Dimension.LENGTH, Fraction(1, 10), "metric", _long("millimet")),
+    Unit("m", Dimension.LENGTH, Fraction(100), "metric", _long("met")),
     Unit("in", Dimension.LENGTH, _INCH_CM, "us", ("inch", "inches")),
     Unit("ft", Dimension.LENGTH, 12 * _INCH_CM, "us", ("foot", "feet")),
     Unit("m²", Dimension.AREA, Fraction(1), "metric", ("m2",)),
     Unit("cm²", Dimension.AREA, Fraction(1, 10000), "metric", ("cm2",)),
     Unit("sq ft", Dimension.AREA, (12 * _INCH_CM / 100) ** 2, "us", ("ft2", "ft²")),
-    Unit("h", Dimension.DURATION, Fraction(1), "both", ("hour", "hours", "hr", "hrs")),
-    Unit("min", Dimension.DURATION, Fraction(1, 60), "both", ("minute", "minutes")),
+    Unit(
+        "h",
+        Dimension.DURATION,
+        Fraction(1),
+        "both",
+        ("hour", "hours", "hr", "hrs", "hours a day", "h a day", "hours per day", "h/day"),
+    ),
+    Unit("min", Dimension.DURATION, Fraction(1, 60), "both", ("minute", "minutes", "mins")),
     Unit("mS/cm", Dimension.CONDUCTIVITY, Fraction(1), "both", ("dS/m",)),
     Unit("µS/cm", Dimension.CONDUCTIVITY, Fraction(1, 1000), "both", ("uS/cm", "μS/cm")),
     Unit("S/m", Dimension.CONDUCTIVITY, Fraction(10), "both"),
@@ -131,11 +148,18 @@ UNITS: tuple[Unit, ...] = (
     Unit("ppm (500)", Dimension.PPM_500, Fraction(1), "both"),
     Unit("ppm (640)", Dimension.PPM_640, Fraction(1), "both"),
     Unit("ppm (700)", Dimension.PPM_700, Fraction(1), "both"),
-    Unit("°C", Dimension.TEMPERATURE, Fraction(1), "metric", ("C", "degC")),
-    Unit("°F", Dimension.TEMPERATURE, _FAHRENHEIT, "us", ("F", "degF"), -32 * _FAHRENHEIT),
+    Unit("°C", Dimension.TEMPERATURE, Fraction(1), "metric", ("C", "degC", *_degrees("C", "Celsius"))),
+    Unit(
+        "°F",
+        Dimension.TEMPERATURE,
+        _FAHRENHEIT,
+        "us",
+        ("F", "degF", *_degrees("F", "Fahrenheit")),
+        -32 * _FAHRENHEIT,
+    ),
     Unit("K", Dimension.TEMPERATURE_DIFFERENCE, Fraction(1), "metric", ("C", "°C")),
     Unit("°F", Dimension.TEMPERATURE_DIFFERENCE, _FAHRENHEIT, "us", ("F", "degF")),
-    Unit("%", Dimension.SHARE, Fraction(1), "both", ("percent",)),
+    Unit("%", Dimension.SHARE, Fraction(1), "both", ("percent", "per cent", "pct")),
     Unit(
         "µmol/m²/s",
         Dimension.PHOTON_FLUX,
@@ -171,12 +195,23 @@ _BY_NAME: dict[tuple[Dimension, str], Unit] = {
 }
 
 
+def _in_any_case() -> dict[tuple[Dimension, str], Unit]:
+    """The units by their names in lower case, as far as those are still one unit's."""
+    found: dict[tuple[Dimension, str], set[Unit]] = {}
+    for (dimension, name), unit in _BY_NAME.items():
+        found.setdefault((dimension, name.lower()), set()).add(unit)
+    return {key: next(iter(units)) for key, units in found.items() if len(units) == 1}
+
+
+_IN_ANY_CASE = _in_any_case()
+
+
 def unit_named(name: str, dimension: Dimension) -> Unit | None:
-    """The unit of `dimension` written `name`; None where there is none.
+    """The unit of `dimension` written `name`, in any case where that leaves one; None where there is none.
 
     `oz` is therefore a mass where a mass is wanted and a fluid ounce where a volume is.
     """
-    return _BY_NAME.get((dimension, name))
+    return _BY_NAME.get((dimension, name)) or _IN_ANY_CASE.get((dimension, name.lower()))
 
 
 def units_of(dimension: Dimension) -> tuple[Unit, ...]:

@@ -6,20 +6,24 @@ import re
 from dataclasses import replace
 from typing import Any
 
-from sitegen.core.findings.mend import Mend
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Form
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.visit import Visit, parts_of, which_in
-from sitegen.ingest.values.normalize import with_digits
+from sitegen.ingest.values.normalize import with_digits, without_quotes
 from sitegen.ingest.values.plants import parse_tub, parse_which, plants_named
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
 _LIKE_PLANTS = re.compile(r"P\d+(?:\s*(?:-|–|,|to)\s*P\d+)*", re.IGNORECASE)
-_SAID_SCORE = re.compile(r"(?P<score>\d+(?:\.5)?)\s*(?:out of|of|from)\s*(?P<whole>\d+)\b[\s,;:.–-]*")
+_SAID_SCORE = re.compile(
+    r"(?P<score>\d+(?:\.\d+)?|[a-z]+) (?:out of|of) (?P<whole>\d+|[a-z]+)(?:\s*[.,;:–-]\s*(?P<words>.*))?",
+    re.IGNORECASE,
+)
+_SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
+_LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
@@ -94,31 +98,36 @@ def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
     read_deed(node, key, visit)
 
 
-def _meant_score(scalar: Scalar) -> str | Mend:
-    """The mend for a text that is no score: `4/5` for `four out of five`."""
-    text = scalar.text.strip(" .")
-    counted_text = with_digits(text)
-    said = _SAID_SCORE.match(counted_text)
+def _meant_score(text: str) -> str:
+    """`4/5, crisp` for `four out of five, crisp` and `crisp, 4/5`; the text itself where no score is said."""
+    said = _SAID_SCORE.fullmatch(text) or _SCORE_LAST.fullmatch(text)
     if said is None:
-        shown = "" if re.search(r"\d", text) else f", {text}"
-        return f"begin it with a score, such as `taste: 4/5{shown}`, or keep the words as a `note`"
-    words = counted_text[said.end() :]
-    meant = f"{said['score']}/{said['whole']}{words and f', {words}'}"
-    # Numbers among the words were made digits too.
-    return scalar.written(meant, key="taste") if text.endswith(words) else f"write `taste: {meant}`"
+        return text
+    score = f"{with_digits(said['score'])}/{with_digits(said['whole'])}"
+    return f"{score}, {said['words']}" if said["words"] else score
 
 
 def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
-    """`4/5, crisp and mild`."""
+    """`4/5, crisp and mild`, or words without a score."""
     scalar = expect_scalar(node, key.key, visit.findings, example=key.example)
     if scalar is None:
         return
-    match = _SCORE.fullmatch(scalar.text.strip())
+    text = without_quotes(scalar.text.strip()).strip()
+    match = _SCORE.fullmatch(_meant_score(text))
+    if match is None and re.search(r"[^\W\d]", text) and not _LONE_SCORE.fullmatch(text):
+        visit.record(key, scalar.source, what=text)
+        return
     if match is None or float(match["score"]) > int(match["whole"]):
         most = match["whole"] if match else ""
-        problem = f"is more than {most} out of {most}" if most else "does not begin with a score"
-        mend = f"write `{most}/{most}` or less" if most else _meant_score(scalar)
-        message, expected = f"`{scalar.text}` {problem}", "a score out of so many, then words"
+        problem = f"is more than {most} out of {most}" if most else "does not say out of how many"
+        lone = re.match(r"\d+", text)
+        example = f"{lone.group()}/5" if lone and int(lone.group()) <= 5 else "4/5"
+        mend = (
+            f"write `{most}/{most}` or less"
+            if most
+            else f"write the score out of so many, such as `taste: {example}`, or the taste in words"
+        )
+        message, expected = f"`{scalar.text}` {problem}", "a score out of so many, or words"
         scalar.report(visit.findings, "not-a-score", message, mend, expected)
         return
     number = float(match["score"])

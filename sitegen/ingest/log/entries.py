@@ -97,7 +97,8 @@ def read_log(
 def _report_no_entries(read: TypedFields, setup: Setup) -> None:
     """A log without entries is that of a planned run, which has a start."""
     log = read.node("log")
-    if isinstance(log, Items) and not log.items and setup.start.date is None and not read.has("readings"):
+    empty = isinstance(log, Items) and not log.items and not read.broken and not read.has("readings")
+    if empty and isinstance(log, Items) and setup.start.date is None:
         mend = "write at least one entry under `log`, or for a planned run the date of its `start`"
         read.findings.add("no-log", log.source, "`log` holds no entry", mend=mend, expected="an entry")
 

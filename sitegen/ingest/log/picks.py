@@ -13,10 +13,11 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.format.fields import Field
 from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Pick, Tally, Which
-from sitegen.core.values.quantity import Quantity, total, unknown
+from sitegen.core.values.quantity import Quantity, some, total, unknown
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
 from sitegen.ingest.values.quantities import parse_quantity
+from sitegen.ingest.values.quantity_errors import without_size
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
@@ -124,7 +125,7 @@ def _in_unit_of(written: str, grams: float) -> str:
 
 def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit) -> None:
     pieces = fields.node("weights")
-    count = fields.whole("count")
+    count = _pieces_counted(fields, "count")
     if count is None and isinstance(pieces, Items):
         count = len(pieces.items)
     spoilt, spoilt_weight = _spoilt(fields)
@@ -146,9 +147,21 @@ def _add_pick(fields: TypedFields, which: Which, weight: Quantity, visit: Visit)
     visit.rows.picks.append(pick)
 
 
+def _is_some(scalar: Scalar | None) -> bool:
+    """Whether a number is left open: `some`, or `not counted`."""
+    return scalar is not None and without_size(scalar.text, Dimension.COUNT) is not None
+
+
+def _pieces_counted(fields: TypedFields, key: str) -> int | None:
+    """A number of pieces; None where nobody counted them."""
+    return None if _is_some(fields.scalar(key)) else fields.whole(key)
+
+
 def _spoilt(fields: TypedFields) -> tuple[int | None, Quantity | None]:
     """The number and the weight of the spoilt pieces: a number alone, or a mapping with either or both."""
     if not isinstance(fields.node("spoilt"), Mapping):
+        if _is_some(fields.scalar("spoilt")):
+            return None, some(Dimension.MASS)
         return _number_spoilt(fields), None
     inner = fields.nested("spoilt")
     if inner is None:
@@ -158,7 +171,10 @@ def _spoilt(fields: TypedFields) -> tuple[int | None, Quantity | None]:
         example = in_units("{count: 2, weight: 30 g}", fields.findings.units)
         mend = f"write it, such as `spoilt: {example}`, or remove it"
         fields.report("spoilt", "missing-key", message, mend)
-    return inner.whole("count"), inner.quantity("weight")
+    weight = inner.quantity("weight")
+    if weight is None and _is_some(inner.scalar("count")):
+        weight = some(Dimension.MASS)
+    return _pieces_counted(inner, "count"), weight
 
 
 def _number_spoilt(fields: TypedFields) -> int | None:

@@ -13,16 +13,17 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
+from sitegen.core.format.spelling import meant
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import MilestoneRow, Which
 from sitegen.core.reference.milestones import MILESTONES, milestones_of
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.visit import Visit, parts_of, scalars_of, which_in
-from sitegen.ingest.values.normalize import out_of, with_digits, with_flags
+from sitegen.ingest.values.normalize import out_of, with_digits, with_flags, with_signs, without_quotes
 from sitegen.ingest.values.plants import parse_tub, parse_which
 from sitegen.ingest.values.quantities import parse_quantity, parse_whole
-from sitegen.ingest.values.quantity_errors import UNKNOWN
+from sitegen.ingest.values.quantity_errors import without_size
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.typed_fields import read_fields
 
@@ -30,9 +31,10 @@ _SEEDS = re.compile(
     r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )
 _A_SPOT = re.compile(
-    r"\s*(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$"
+    r"\s*(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$",
+    re.IGNORECASE,
 )
-_IN_ALL = re.compile(r"\s*(?:in total|total|altogether|overall)$")
+_IN_ALL = re.compile(r"\s*(?:in total|total|altogether|overall)$", re.IGNORECASE)
 _PART_OF = re.compile(r"(?P<part>.*\d\+?) of (?P<whole>\d+)")
 
 
@@ -55,30 +57,38 @@ def read_sow(node: Node, key: LogKey, visit: Visit) -> None:
 def _seeds(scalar: Scalar, which: Which, visit: Visit) -> tuple[Quantity, bool]:
     """The number of seeds, and whether it is that of each spot; they were sown also where it cannot be read."""
     text, several = scalar.text, len(which.ids) != 1
-    match = _SEEDS.fullmatch(text)
+    match = _SEEDS.fullmatch(text) or _SEEDS.fullmatch(_seeds_in_format(text))
     if match and (match["mode"] or not several):
         return _count(match), match["mode"] == "a spot" or not several
     if match:
+        number = text if _SEEDS.fullmatch(text) else _seeds_in_format(text)
         message = f"`{text}` seeds in each spot, or in all?"
-        mend = f"write `{text} a spot` or `{text} in all`"
+        mend = f"write `{number} a spot` or `{number} in all`"
         scalar.report(visit.findings, "count-of-what", message, mend, "`a spot` or `in all`")
-    elif text not in UNKNOWN and text != "some":
+    elif (sizeless := without_size(text, Dimension.COUNT)) is not None:
+        return sizeless, False
+    else:
         message = f"`{text}` is not a number of seeds"
         scalar.report(visit.findings, "not-a-count", message, _seeds_hint(scalar), "seeds a spot, or in all")
     return unknown(Dimension.COUNT), False
 
 
+def _seeds_in_format(text: str) -> str:
+    """`three seeds per cup` as `3 a spot`."""
+    plain = with_signs(with_digits(without_quotes(text.strip()).strip()))
+    plain = re.sub(r"\s*(?:seeds?)\b", "", plain)
+    plain = re.sub(r"(\d)\s*(?:to|or)\s*(\d)", r"\1-\2", plain)
+    return _IN_ALL.sub(" in all", _A_SPOT.sub(" a spot", plain))
+
+
 def _seeds_hint(scalar: Scalar) -> str | Mend:
-    """The mend for a text that is no number of seeds."""
-    text = scalar.text
-    meant = with_flags(with_digits(text.strip()))
-    meant = re.sub(r"\s*(?:seeds?)\b", "", meant)
-    meant = _IN_ALL.sub(" in all", _A_SPOT.sub(" a spot", meant))
-    match = _SEEDS.fullmatch(meant)
-    if match is None or meant == text:
+    """The mend for a text that is no number of seeds: a flag may be misspelt."""
+    plain = with_flags(_seeds_in_format(scalar.text))
+    match = _SEEDS.fullmatch(plain)
+    if match is None or plain == scalar.text:
         return "write how many, such as `sow: 3 a spot`, `sow: 18 in all` or `sow: unmeasured`"
-    whole = f"`sow: {meant} a spot` or `sow: {meant} in all`"
-    return scalar.written(meant, key="sow") if match["mode"] else f"write {whole}"
+    whole = f"`sow: {plain} a spot` or `sow: {plain} in all`"
+    return scalar.written(plain, key="sow") if match["mode"] else f"write {whole}"
 
 
 def _count(match: re.Match[str]) -> Quantity:
@@ -90,13 +100,15 @@ def _count(match: re.Match[str]) -> Quantity:
 def read_sprouted(node: Node, key: LogKey, visit: Visit) -> None:
     """`16 of 18`, `16`, `all`, `every spot`, `some`, `none`, `{P1: 3, P2: 2}`: counted from the sowing on."""
     for scalar, which in scalars_of(node, key, visit):
-        text = scalar.text
+        text = without_quotes(scalar.text.strip()).strip()
+        text = text.lower() if text.lower() in _SPROUTED_WORDS else out_of(text) or text
         words: dict[str, Quantity | None] = {
             "all": None,
             "every spot": replace(counted(len(which.ids)), high=None, open=1),
             "some": replace(counted(1), high=None, open=1),
             "none": counted(0),
         }
+        text = _SPROUTED_WORDS.get(text, text)
         if text in words:
             visit.record(key, scalar.source, which, what=text, seedlings=words[text])
             continue
@@ -107,8 +119,16 @@ def read_sprouted(node: Node, key: LogKey, visit: Visit) -> None:
             whole = int(match["whole"]) if match else None
             visit.record(key, scalar.source, which, seedlings=number, out_of=whole)
             continue
-        message, mend = f"`{text}` is not a number of seedlings", _sprouted_hint(scalar)
+        message, mend = f"`{scalar.text}` is not a number of seedlings", _sprouted_hint(scalar)
         scalar.report(visit.findings, "not-a-count", message, mend, "a number of seedlings")
+
+
+_SPROUTED_WORDS = {
+    **dict.fromkeys(("all", "all of them"), "all"),
+    **dict.fromkeys(("every spot", "each spot", "at least one in every spot"), "every spot"),
+    **dict.fromkeys(("some", "a few", "several", "some of them"), "some"),
+    **dict.fromkeys(("none", "none yet", "not yet", "nothing yet"), "none"),
+}
 
 
 def _sprouted_hint(scalar: Scalar) -> str | Mend:
@@ -123,6 +143,9 @@ def _sprouted_hint(scalar: Scalar) -> str | Mend:
 def read_thin(node: Node, key: LogKey, visit: Visit) -> None:
     """`1`, or `{single: 1, pair: 2}`: at most so many are left in a spot."""
     for scalar, which in scalars_of(node, key, visit):
+        if without_size(scalar.text, Dimension.COUNT) is not None:
+            visit.record(key, scalar.source, which)
+            continue
         number = parse_whole(scalar, visit.findings, key.key)
         if number is not None:
             visit.record(key, scalar.source, which, left=counted(number))
@@ -155,8 +178,9 @@ def read_move(node: Node, key: LogKey, visit: Visit) -> None:
         tub = expect_scalar(pair.value, pair.key.text, visit.findings, example="right")
         if which is None or tub is None:
             continue
-        if parse_tub(tub, visit.names, visit.findings, "name the tubs of the experiment under `tubs:`"):
-            visit.record(key, pair.key.source, which, tub=tub.text)
+        if_one = "name the tubs of the experiment under `tubs:`"
+        if name := parse_tub(tub, visit.names, visit.findings, if_one):
+            visit.record(key, pair.key.source, which, tub=name)
 
 
 def read_end(node: Node, key: LogKey, visit: Visit) -> None:
@@ -182,15 +206,16 @@ def read_milestones(node: Node, field: Field, visit: Visit) -> None:
         return
     known = milestones_of(visit.crop.kind)
     for pair in node:
-        if pair.key.text not in known:
+        stage = meant(without_quotes(pair.key.text), known)
+        if not stage:
             _report_unknown(pair.key, tuple(known), visit)
             continue
         if isinstance(pair.value, Mapping):
-            _by_plant(pair.key.text, pair.value, visit)
+            _by_plant(stage, pair.value, visit)
             continue
-        which = parse_which(pair.value, visit.names, visit.findings, pair.key.text)
+        which = parse_which(pair.value, visit.names, visit.findings, stage)
         if which is not None:
-            _add(pair.key.text, which, visit.names.everyone(), pair.value.source, visit)
+            _add(stage, which, visit.names.everyone(), pair.value.source, visit)
 
 
 def _add(stage: str, said: Which, about: Which, source: Source, visit: Visit) -> None:
@@ -207,8 +232,8 @@ def _by_plant(stage: str, node: Mapping, visit: Visit) -> None:
         if about is None:
             continue
         name, word = pair.key.text, pair.value.text if isinstance(pair.value, Scalar) else ""
-        if word in ("all", "none"):
-            said = about if word == "all" else Which(count=0, word="none")
+        if (plain := _REACHED.get(word.lower(), word.lower())) in ("all", "none"):
+            said = about if plain == "all" else Which(count=0, word="none")
             _add(stage, said, about, pair.key.source, visit)
             continue
         message = f"`{name}` has reached `{stage}` or not"
@@ -216,6 +241,9 @@ def _by_plant(stage: str, node: Mapping, visit: Visit) -> None:
         visit.findings.add(
             "not-a-selection", pair.value.source, message, mend=mend, found=word, expected="all | none"
         )
+
+
+_REACHED = {"yes": "all", "no": "none", "not yet": "none"}
 
 
 def _report_no_plants(node: Node, field: Field, visit: Visit) -> None:

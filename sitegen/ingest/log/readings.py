@@ -21,7 +21,7 @@ from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 _TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
 _PPM = re.compile(r"(?<![a-z])(?:ppm|tds)(?!\w)", re.IGNORECASE)
 _PPM_OF_SCALE = re.compile(r"ppm(?P<scale>500|640|700)(?!\w)")
-_COUNT_OF = re.compile(r"(?P<number>.*?\d\+?)\s+(?P<what>[^\d\s].*)")
+_COUNT_OF = re.compile(r"(?P<number>.*?\d\+?|(?i:some|a few|several))\s+(?P<what>[^\d\s].*)")
 
 
 def read_reading(node: Node, field: Field, visit: Visit) -> None:

@@ -5,61 +5,81 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
 from sitegen.core.findings.examples import in_units
-from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
+from sitegen.core.format.spelling import meant
 from sitegen.core.language.text import listed
-from sitegen.core.records.routines import Light, Routine
+from sitegen.core.records.routines import EVERY_LOGGED_REFILL, Light, Routine
 from sitegen.core.records.rows import Deed, Watering
 from sitegen.core.records.setup import LampUse, Product
-from sitegen.core.values.quantity import Quantity, unknown
+from sitegen.core.values.quantity import Quantity, some, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.log.visit import Visit, tub_parts
 from sitegen.ingest.setup.plants import parse_light
-from sitegen.ingest.values.quantities import parse_dose, parse_quantity
-from sitegen.ingest.values.quantity_errors import UNKNOWN
+from sitegen.ingest.values.normalize import without_quotes
+from sitegen.ingest.values.quantities import parse_dose, parse_quantity, parse_time_of_day, quantity_in
+from sitegen.ingest.values.quantity_errors import without_size
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar, expect_mapping, expect_scalar
 from sitegen.ingest.yaml.typed_fields import read_fields
 
-_CHANGED = "changed to "
+_CHANGED = re.compile(r"(?:all )?changed(?: (?:to|for|with))? +(?=\S)", re.IGNORECASE)
+_FILLED = re.compile(r"filled(?: up)?(?: to the (?:top|brim|line))?|full|(?:up )?to the (?:top|brim|line)")
+_ALL_NEW = re.compile(r"(?:all )?changed|(?:full )?water change|all new|all the water changed")
+_TOPPED_UP = re.compile(r"topped (?:it )?(?:up|off)|top[- ]up|some (?:more )?water")
+_ADDED = re.compile(r"(?<=\w)\s+(?:of water|water|added|more)$", re.IGNORECASE)
 _DIGIT = re.compile(r"\d")
+_AS_LABELLED = re.compile(r"(?:as|per|by|according to) (?:the |its )?label(?:led|ed| says)?", re.IGNORECASE)
+# A drop or a capful has no size that anybody could know: it is kept in its words.
+_BY_THE_PIECE = re.compile(
+    r"(?:(?:about|some|~|ca\.?)\s*)?(?:an?|one|two|three|four|five|six|a few|some|several|half an?|[\d.,/½¼¾ –-]+)"
+    r"(?: (?:small|large|big|heaped|level|full))?\s*"
+    r"(?:drops?|cap(?:ful)?s?|capsful|lids?|lidfuls?|pinch(?:es)?|scoops?|dash(?:es)?|splash(?:es)?|squirts?|"
+    r"pumps?|pipettes?|droppers?(?:ful)?|spoons?|spoonfuls?|handfuls?|tablets?|sticks?|pellets?|granules?|sprays?)",
+    re.IGNORECASE,
+)
 
 
 def read_water(node: Node, key: LogKey, visit: Visit) -> None:
-    """`2 L` added, `filled`, `changed to 11 L`, `unmeasured`."""
+    """`2 L` added, `filled`, `topped up`, `changed to 11 L`, `unmeasured`."""
     for tub, value in tub_parts(node, key, visit):
         scalar = expect_scalar(value, key.key, visit.findings, example=key.example)
         if scalar is None:
             continue
-        deed = Deed.CHANGE if scalar.text == "changed" or scalar.text.startswith(_CHANGED) else Deed.WATER
-        filled = scalar.text in ("filled", "changed")
-        amount = None if filled else _water_amount(scalar, visit)
+        words = without_quotes(scalar.text.strip()).strip().lower()
+        changed = bool(_ALL_NEW.fullmatch(words) or _CHANGED.match(words))
+        filled = bool(_ALL_NEW.fullmatch(words) or _FILLED.fullmatch(words))
+        amount = None if filled else _water_amount(scalar, words, visit)
         if filled or amount is not None:
             at = visit.day, visit.entry, scalar.source
+            deed = Deed.CHANGE if changed else Deed.WATER
             visit.add(Watering(deed, *at, tub=tub, amount=amount, filled=filled))
 
 
-def _water_amount(scalar: Scalar, visit: Visit) -> Quantity | None:
+def _water_amount(scalar: Scalar, words: str, visit: Visit) -> Quantity | None:
     """The amount of water, the new one of a change."""
-    if _DIGIT.search(scalar.text) or scalar.text in UNKNOWN:
-        text = scalar.text.removeprefix(_CHANGED)
-        span = scalar.part(len(scalar.text) - len(text), len(text))
+    if _TOPPED_UP.fullmatch(words):
+        return some(Dimension.VOLUME)
+    said = _CHANGED.match(scalar.text)
+    text = _ADDED.sub("", scalar.text[said.end() :] if said else scalar.text)
+    if quantity_in(text, Dimension.VOLUME) is not None or _DIGIT.search(text):
+        span = scalar.part(scalar.text.find(text), len(text))
         return parse_quantity(Scalar(text, span, scalar.plain), Dimension.VOLUME, visit.findings, "water")
-    message, mend = f"`{scalar.text}` is not an amount of water", _water_hint(scalar, visit)
+    message, mend = f"`{scalar.text}` is not an amount of water", _water_hint(scalar, words, visit)
     scalar.report(visit.findings, "not-a-quantity", message, mend, "an amount of water")
     return None
 
 
-def _water_hint(scalar: Scalar, visit: Visit) -> str | Mend:
+def _water_hint(scalar: Scalar, words: str, visit: Visit) -> str | Mend:
     """The mend for a text that is no amount of water."""
-    text = scalar.text
-    if re.fullmatch(r"(?:re)?fill(?:ed up)?|refilled|full|topped (?:up|off)|to the (?:top|brim|line)", text):
+    if re.fullmatch(r"(?:re)?fill|refilled", words):
         return scalar.written("filled")
-    if re.fullmatch(r"(?:water )?change|(?:all )?new|renewed|replaced", text):
+    if re.fullmatch(r"change|new|renewed|replaced", words):
         return scalar.written("changed")
     two, eleven = (in_units(example, visit.findings.units) for example in ("2 L", "11 L"))
     return f"write `{two}`, `filled`, `changed to {eleven}` or `unmeasured`"
@@ -69,43 +89,63 @@ def read_doses(node: Node, key: LogKey, visit: Visit) -> None:
     """`{part-a: 10 ml, part-b: 10 ml}`, a tub: `feed` and `adjust`."""
     for tub, value in tub_parts(node, key, visit):
         _report_at(value, key, visit)
-        for product, dose, amount in _doses(value, key, visit, "10 ml"):
+        for dose in _doses(value, key, visit, "10 ml"):
             visit.record(
-                key, dose.source, tub=tub, product=product.id, amount=amount, as_labelled=amount is None
+                key,
+                dose.source,
+                tub=tub,
+                what=dose.said,
+                product=dose.product,
+                amount=dose.amount,
+                as_labelled=dose.amount is None,
             )
 
 
-def _doses(
-    node: Node, field: Field, visit: Visit, example: str
-) -> Iterator[tuple[Product, Scalar, Quantity | None]]:
-    """Each product with its dose, as written and as an amount: None where it was given as its label says."""
+class _Dose(NamedTuple):
+    """A product with its amount, None where it was given as its label says; `said` where no unit measures it."""
+
+    product: str
+    source: Source
+    amount: Quantity | None
+    said: str = ""
+
+
+def _doses(node: Node, field: Field, visit: Visit, example: str) -> Iterator[_Dose]:
+    """Each product with its dose."""
     for pair, product in _products(node, field, visit):
         dose = expect_scalar(pair.value, pair.key.text, visit.findings, example=example)
         if dose is None:
             continue
-        if dose.text == "as labelled":
-            yield product, dose, None
-        elif dose.text in UNKNOWN:
-            yield product, dose, unknown(Dimension.VOLUME)
+        text = without_quotes(dose.text.strip()).strip()
+        if _AS_LABELLED.fullmatch(text):
+            yield _Dose(product.id, dose.source, None)
+        elif (sizeless := without_size(text, Dimension.VOLUME)) is not None:
+            yield _Dose(product.id, dose.source, sizeless)
+        elif _BY_THE_PIECE.fullmatch(text):
+            yield _Dose(product.id, dose.source, unknown(Dimension.VOLUME), text)
         elif (amount := parse_dose(dose, visit.findings, pair.key.text)) is not None:
-            yield product, dose, amount
+            yield _Dose(product.id, dose.source, amount)
 
 
 def _report_at(node: Node, field: Field, visit: Visit) -> None:
     """`at` makes a routine, which an event is not."""
     for pair in node if isinstance(node, Mapping) else ():
-        if pair.key.text == "at":
+        if _is_at(pair.key):
             message = f"`at` belongs to a routine; `{field.key}` is what was given at this visit"
             mend = "remove `at`, or write it under `from_now: {feed: {…}}`"
             pair.key.report(visit.findings, "unknown-key", message, mend)
 
 
+def _is_at(key: Scalar) -> bool:
+    return key.text.lower() == "at"
+
+
 def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Product]]:
-    if not isinstance(node, Mapping) or (node.pairs and all(pair.key.text == "at" for pair in node)):
+    if not isinstance(node, Mapping) or (node.pairs and all(_is_at(pair.key) for pair in node)):
         _report_no_product(node, field, visit)
         return
     for pair in node:
-        if pair.key.text == "at":
+        if _is_at(pair.key):
             continue
         if pair.key.text in ("every", "when", "how_often") and isinstance(pair.value, Scalar):
             _report_often(pair.key, pair.value, visit)
@@ -163,12 +203,14 @@ def _report_often(key: Scalar, value: Scalar, visit: Visit) -> None:
     key.report(visit.findings, "unknown-key", message, f"write `at: {often}` under `from_now: {{feed: …}}`")
 
 
-def read_light(node: Node, field: Field, visit: Visit) -> None:
-    """A lamp's setting; the parts that are not given stay as they were."""
+def read_light(node: Node, field: Field, visit: Visit, *, on: int | None = None) -> None:
+    """A lamp's setting; the parts that are not given stay as they were. `on` is when it goes on, if not said inside."""
     for tub, value in tub_parts(node, field, visit):
         use = parse_light(value, visit.library, visit.findings)
         if use is None:
             continue
+        if use.on is None and not use.off:
+            use = replace(use, on=on)
         merged = _merged(visit.rows.lamps.get(tub), use)
         visit.rows.lamps[tub] = merged
         visit.rows.lights.append(Light(visit.day, visit.entry, value.source, tub, merged))
@@ -187,47 +229,76 @@ def _merged(before: LampUse | None, now: LampUse) -> LampUse:
 
 
 def read_routine(node: Node, field: Field, visit: Visit) -> None:
-    """`{feed: {leaf-mix: 20 ml, at: every refill}}`: from now on, without an entry each time."""
+    """`{feed: {leaf-mix: 20 ml, at: every refill}}`: from now on, without an entry each time.
+
+    `at` beside the routines is that of each of them which has none of its own.
+    """
     mapping = expect_mapping(node, field.key, visit.findings, example=field.example)
     if mapping is None:
         return
     read = read_fields(mapping, field.table, visit.findings)
-    for key, value in read.values.items():
-        inner = read.table.field(key)
+    at = read.scalar("at")
+    routines = [key for key in read.values if key != "at"]
+    if at is not None and not routines and not read.unknown_keys:
+        message, mend = "`at` says how often, and not what is done", f"write `{field.key}: {field.example}`"
+        at.report(visit.findings, "missing-key", message, mend)
+    for key in routines:
+        value, inner = read.values[key], read.table.field(key)
         if key == "feed":
-            _feed_routine(value, inner, visit)
+            _feed_routine(value, inner, at, visit)
         elif key == "light":
-            read_light(value, inner, visit)
+            _light_routine(value, inner, at, visit)
         else:
-            _routine_in_words(value, inner, visit)
+            _routine_in_words(value, inner, at, visit)
 
 
-def _feed_routine(node: Node, field: Field, visit: Visit) -> None:
+def _light_routine(node: Node, field: Field, at: Scalar | None, visit: Visit) -> None:
+    """A lamp's setting: a time of day is when it goes on, other words are kept as they are."""
+    on = parse_time_of_day(at, Findings(), "at") if at is not None else None
+    read_light(node, field, visit, on=on)
+    if at is not None and on is None:
+        _add_routine(field.key, at, at.text.strip(), visit)
+
+
+def _feed_routine(node: Node, field: Field, common: Scalar | None, visit: Visit) -> None:
     for tub, value in tub_parts(node, field, visit):
-        at = value.get("at") if isinstance(value, Mapping) else None
-        scalar = expect_scalar(at, "at", visit.findings, example="every refill") if at else None
-        often = scalar.text if scalar else ""
-        for product, dose, amount in _doses(value, field, visit, "20 ml"):
-            routine = Routine("feed", visit.day, visit.entry, dose.source, tub, product.id, amount)
-            visit.rows.routines.append(replace(routine, as_labelled=amount is None, often=often))
+        pairs = value.pairs if isinstance(value, Mapping) else ()
+        at = next((pair.value for pair in pairs if _is_at(pair.key)), None)
+        scalar = expect_scalar(at, "at", visit.findings, example="every refill") if at else common
+        often = _often(scalar) if scalar else ""
+        for dose in _doses(value, field, visit, "20 ml"):
+            routine = Routine("feed", visit.day, visit.entry, dose.source, tub, dose.product, dose.amount)
+            labelled = dose.amount is None
+            visit.rows.routines.append(replace(routine, as_labelled=labelled, often=often, said=dose.said))
 
 
-def _routine_in_words(node: Node, field: Field, visit: Visit) -> None:
+def _often(scalar: Scalar) -> str:
+    """A frequency; one that doses are counted by is the same in any case, and with `at` before it."""
+    text = "" if scalar.absent else scalar.text.strip()
+    plain = without_quotes(text).lower().removeprefix("at ").strip()
+    return plain if plain in ("every refill", EVERY_LOGGED_REFILL) else text
+
+
+def _routine_in_words(node: Node, field: Field, at: Scalar | None, visit: Visit) -> None:
     scalar = expect_scalar(node, field.key, visit.findings, example=field.example)
     if scalar is not None:
-        routine = Routine(field.key, visit.day, visit.entry, scalar.source, often=scalar.text)
-        visit.rows.routines.append(routine)
+        words = (scalar.text.strip(), at.text.strip() if at is not None else "")
+        _add_routine(field.key, scalar, ", ".join(word for word in words if word), visit)
+
+
+def _add_routine(what: str, scalar: Scalar, often: str, visit: Visit) -> None:
+    visit.rows.routines.append(Routine(what, visit.day, visit.entry, scalar.source, often=often))
 
 
 def read_stop(node: Node, key: LogKey, visit: Visit) -> None:
     """`stop: feed`, or a list: the routines that end here."""
-    known = TABLES["routine"].keys
+    known = tuple(name for name in TABLES["routine"].keys if name != "at")
     for item in node.items if isinstance(node, Items) else (node,):
         scalar = expect_scalar(item, key.key, visit.findings, example=key.example)
         if scalar is None:
             continue
-        if scalar.text in known:
-            visit.record(key, scalar.source, what=scalar.text)
+        if name := meant(without_quotes(scalar.text.strip()), known):
+            visit.record(key, scalar.source, what=name)
             continue
         message = f"`{scalar.text}` is not a routine; there are {listed(known)}"
         mend = scalar.meant(known)

@@ -87,7 +87,7 @@ def parts_of(node: Node, field: Field, visit: Visit) -> Iterator[Part]:
         yield Part(None, None, node, None)
         return
     subjects = [pair for pair in node if visit.names.subject(pair.key.text) is not None]
-    fields = [pair for pair in node if _is_field(pair, field)]
+    fields = [pair for pair in node if _is_field(pair, field, visit)]
     if fields and not subjects:
         yield Part(None, None, None, read_fields(node, field.table, visit.findings))
         return
@@ -111,8 +111,11 @@ def scalars_of(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Scalar,
                 yield scalar, part.which or visit.names.everyone()
 
 
-def _is_field(pair: Pair, field: Field) -> bool:
-    return bool(field.table) and TABLES[field.table].has(pair.key.text)
+def _is_field(pair: Pair, field: Field, visit: Visit) -> bool:
+    word = pair.key.text
+    if not field.table or TABLES[field.table].has(word):
+        return bool(field.table)
+    return visit.names.subject(word) is None and bool(TABLES[field.table].meant(word))
 
 
 def _part(pair: Pair, which: Which, field: Field, visit: Visit) -> Part:
@@ -162,10 +165,10 @@ def which_in(fields: TypedFields, visit: Visit) -> Which | None:
 def tub_parts(node: Node, field: Field, visit: Visit) -> Iterator[tuple[str, Node]]:
     """The parts of a value that belongs to tubs: with several tubs each is named."""
     tubs = visit.names.tubs
-    if isinstance(node, Mapping) and any(pair.key.text in tubs for pair in node):
+    if isinstance(node, Mapping) and any(visit.names.tub(pair.key.text) for pair in node):
         for key, value in node:
-            if key.text in tubs:
-                yield key.text, value
+            if tub := visit.names.tub(key.text):
+                yield tub, value
                 continue
             message = f"`{key.text}` is not a tub of this experiment; `{field.key}` belongs to a tub"
             key.report_unknown(visit.findings, "unknown-plant", message, tubs, "")

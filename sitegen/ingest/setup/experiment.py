@@ -83,7 +83,7 @@ def _chapters(fields: TypedFields, length: int | None) -> Iterator[Chapter]:
         fields.report("length", "episode-too-short", message, mend, found=found, expected=expected)
 
 
-_MONTH = re.compile(r"\d{4}-\d{2}")
+_MONTH = re.compile(r"\d{4}-\d{1,2}")
 
 
 def read_setup(

@@ -102,7 +102,7 @@ def _weight(scalar: Scalar, findings: Findings) -> Quantity | None:
     """A number with a unit of weight, or without any unit, is meant as a weight; all else are words."""
     text = scalar.text.strip()
     if (known := quantity_in(text, Dimension.MASS)) is not None:
-        return known
+        return None if known.some else known
     match = _UNIT.fullmatch(text.removesuffix(" by eye"))
     if match is None or (match["unit"] and unit_named(match["unit"], Dimension.MASS) is None):
         return None

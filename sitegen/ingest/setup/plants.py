@@ -16,6 +16,7 @@ from sitegen.core.language.text import closest, listed
 from sitegen.core.records.setup import Crop, LampUse, Tub
 from sitegen.core.values.units import Dimension
 from sitegen.ingest.library import Library, variety_of
+from sitegen.ingest.values.names import named
 from sitegen.ingest.values.plants import PlantNames, name_parts, parse_named
 from sitegen.ingest.values.quantities import parse_whole, quantity_in
 from sitegen.ingest.yaml.nodes import (
@@ -40,6 +41,8 @@ def tubs_of(
     if fields.has("tubs"):
         return _several(fields, library, names)
     name = fields.scalar("system")
+    if name is None and fields.broken:
+        return (), {}
     if name is None:
         message = "`system` is missing: what the plants grew in"
         mend = "write `system:` with an id of gear.yaml, or `tubs:` for several"
@@ -82,8 +85,8 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     if node is None:
         return None
     if isinstance(node, Scalar):
-        if node.text == "off":
-            return LampUse(off=True)
+        if use := _light_in_words(node, library):
+            return use
         mend = _light_mend(node, library)
         node.report(findings, "wrong-type", "`light` wants a mapping, or `off`", mend, "a mapping, or `off`")
         return None
@@ -94,6 +97,18 @@ def parse_light(node: Node | None, library: Library, findings: Findings) -> Lamp
     name = fields.scalar("lamp")
     lamp = library.lamp(name, findings) if name else None
     return LampUse(lamp, fields.quantity("hours"), fields.quantity("distance"), on=fields.time_of_day("on"))
+
+
+def _light_in_words(node: Scalar, library: Library) -> LampUse | None:
+    """`off`, hours a day, or a lamp; None for any other text."""
+    text = node.text.strip()
+    if text.lower() == "off":
+        return LampUse(off=True)
+    hours = quantity_in(text, Dimension.DURATION)
+    if hours is not None and hours.known:
+        return LampUse(hours=hours)
+    lamps = named(text, library.lamps)
+    return LampUse(lamps[0]) if len(lamps) == 1 else None
 
 
 def _light_mend(scalar: Scalar, library: Library) -> str | Mend:

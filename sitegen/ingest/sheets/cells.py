@@ -15,6 +15,7 @@ from pathlib import Path, PurePosixPath
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, name_of, read_text
+from sitegen.ingest.values.normalize import without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
@@ -62,7 +63,7 @@ class Sheet:
     def cell(self, row: int, column: int) -> Scalar:
         """A cell with its place: its row, and the character at which it begins in a plain CSV."""
         cells = self.rows[row]
-        text = cells[column].strip() if column < len(cells) else ""
+        text = without_quotes(cells[column].strip()).strip() if column < len(cells) else ""
         before = sum(len(cell) + 1 for cell in cells[:column])
         return Scalar(text, Source(self.file, row + 1, before + 1, max(1, len(text))))
 

@@ -5,12 +5,14 @@ In: an item of `readings:` with its sheet. Out: `SheetColumn`s, or findings.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Form
+from sitegen.core.format.spelling import meant
 from sitegen.core.language.text import listed
 from sitegen.core.records.setup import Setup
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
@@ -75,8 +77,8 @@ def columns_of(item: SheetItem) -> Iterator[SheetColumn]:
         if headings.count(heading.text) != 1:
             item.sheet.report_heading(heading, item.findings)
             continue
-        plant = target.text if common is not None else ""
-        if plant and plant not in item.names.plants:
+        plant = meant(target.text, item.names.plants) if common is not None else ""
+        if common is not None and not plant:
             report_unknown(target, item.names, item.findings)
             continue
         # `Rot 1: P1` with a common reading, or `Temp: air_temperature C`.
@@ -86,10 +88,13 @@ def columns_of(item: SheetItem) -> Iterator[SheetColumn]:
 
 
 def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | None] | None:
-    name, _, unit_text = scalar.text.partition(" ")
+    name, _, unit_text = scalar.text.strip().partition(" ")
+    for end in [match.start() for match in re.finditer(r"\s|$", scalar.text.strip())]:
+        if word := meant(scalar.text.strip()[:end], READINGS):
+            name, unit_text = word, scalar.text.strip()[end:].strip()
     if name not in READINGS:
-        word = Scalar(name, scalar.part(0, len(name)))
-        word.report_unknown(findings, "unknown-choice", f"`{name}` is not a reading", READINGS, "")
+        reading = Scalar(name, scalar.part(0, len(name)))
+        reading.report_unknown(findings, "unknown-choice", f"`{name}` is not a reading", READINGS, "")
         return None
     dimension = READINGS[name]
     if dimension in _UNITLESS or not unit_text:
@@ -105,7 +110,7 @@ def tub_of(item: SheetItem) -> str | None:
     """The tub of readings that belong to one; None and a finding where there are several and none is named."""
     tubs = [tub.id for tub in item.setup.tubs]
     if len(tubs) == 1 or item.fields.has("tub"):
-        return item.fields.text("tub") or tubs[0]
+        return item.names.tub(item.fields.text("tub")) or tubs[0]
     message = f"these readings belong to a tub; this experiment has {len(tubs)}"
     mend = f"write {listed([f'`tub: {tub}`' for tub in tubs], 'or')} beside `file:`"
     item.fields.report("file", "which-tub", message, mend, expected=" | ".join(tubs))

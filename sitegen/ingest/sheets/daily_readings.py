@@ -14,11 +14,10 @@ from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
-from sitegen.ingest.sheets.dates import sheet_day
+from sitegen.ingest.sheets.dates import dated_cell, settled_order, sheet_day
+from sitegen.ingest.values.normalize import with_signs
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
-
-_ABOUT = re.compile(r"^(?:~|ca\.?|circa|about|approx\.?)\s*", re.IGNORECASE)
 
 
 def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Reading]:
@@ -31,9 +30,11 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
     if tub is None:
         return
     problems = Findings(units=findings.units)
-    order, comma = item.fields.choice("dates"), item.decimal_comma
-    for number in range(1, len(sheet.rows)):
-        date = sheet.cell(number, when)
+    comma = item.decimal_comma
+    dates = [sheet.cell(number, when) for number in range(1, len(sheet.rows))]
+    order = item.fields.choice("dates") or settled_order(dates, item.sheet.name, problems)
+    for number, written in enumerate(dates, 1):
+        date, note = dated_cell(written)
         day = sheet_day(date, order, item.setup, problems) if date.text not in EMPTY else None
         if day is None:
             continue
@@ -42,7 +43,7 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
             value = _cell_value(cell, column, comma, problems)
             if value is not None:
                 plants, of_tub = ((column.plant,), "") if column.plant else ((), tub)
-                yield Reading(column.reading, day, None, cell.source, value, plants, tub=of_tub)
+                yield Reading(column.reading, day, None, cell.source, value, plants, tub=of_tub, note=note)
     findings.extend(some_of_each(problems))
 
 
@@ -68,9 +69,8 @@ def _day_column(item: SheetItem) -> int | None:
 def _cell_value(cell: Scalar, column: SheetColumn, comma: bool, findings: Findings) -> Quantity | None:
     if cell.text.lower() in EMPTY:
         return None
-    text = _ABOUT.sub("about ", cell.text)
-    if comma:
-        text = re.sub(r"(\d),(\d)", r"\1.\2", text)
+    text = re.sub(r"(\d),(\d)", r"\1.\2", cell.text) if comma else cell.text
+    text = with_signs(text)
     unit = column.unit.symbol if column.unit is not None else ""
     if unit and re.search(r"[\d+]$", text):
         text = f"{text} {unit}"

@@ -19,7 +19,7 @@ from sitegen.core.records.files import Export
 from sitegen.core.values.units import CANONICAL, Unit, units_of
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each
-from sitegen.ingest.sheets.dates import moment_of
+from sitegen.ingest.sheets.dates import moment_of, settled_order
 from sitegen.ingest.yaml.nodes import Scalar
 
 _CACHED = (
@@ -57,14 +57,25 @@ def _report_no_unit(item: SheetItem, column: SheetColumn) -> None:
     item.fields.report("columns", "no-unit", message, mend, found=column.reading, expected=expected)
 
 
+def _one_of_each_date(item: SheetItem, index: int) -> list[Scalar]:
+    """A cell for each date of a column: a year of five-minute data has 366 of them in 105,000 rows."""
+    first: dict[str, int] = {}
+    for number, cells in enumerate(item.sheet.rows[1:], 1):
+        if index < len(cells) and (text := cells[index].strip()):
+            first.setdefault(text.split(" ", 1)[0], number)
+    return [item.sheet.cell(number, index) for number in first.values()]
+
+
 def _times(item: SheetItem, index: int, zone: str) -> tuple[dt.datetime | None, ...]:
     """The times of all rows in the journal's zone, without offset."""
     target = ZoneInfo(zone) if zone else None
     own = item.fields.zone("zone") or zone
     source = ZoneInfo(own) if own else None
-    order = item.fields.choice("dates")
     problems = Findings(units=item.findings.units)
     times: list[dt.datetime | None] = []
+    order = item.fields.choice("dates") or settled_order(
+        _one_of_each_date(item, index), item.sheet.name, problems
+    )
     shifts: dict[_Quarter, dt.timedelta] = {}
     for number, cells in enumerate(item.sheet.rows[1:], 1):
         text = cells[index].strip() if index < len(cells) else ""

@@ -15,7 +15,7 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.values.day import Day
-from sitegen.ingest.values.normalize import with_digits, with_flags
+from sitegen.ingest.values.normalize import with_digits, with_flags, with_signs, without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -24,12 +24,14 @@ _CACHED = 4096  # texts: runs have the same days
 
 
 def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
-    """An ISO 8601 date."""
+    """A date: `2026-04-12`, and any other spelling that is one date alone, such as `2026-4-12` or `12 April 2026`."""
     if _DATE.fullmatch(scalar.text):
         try:
             return dt.date.fromisoformat(scalar.text)
         except ValueError:
             pass
+    elif only := only_reading(without_quotes(scalar.text.strip())):
+        return dt.date.fromisoformat(only)
     message, mend = _date_error(scalar, key)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
@@ -37,7 +39,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
 
 def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     """A day number, a span, `about 36` or `before 40`."""
-    day = _written_day(scalar.text)
+    day = _written_day(scalar.text) or _written_day(_day_in_format(scalar.text))
     if isinstance(day, Day):
         return day
     if day is None:
@@ -47,6 +49,13 @@ def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:
     message = f"the days `{scalar.text}` end before they begin"
     scalar.report(findings, "reversed-range", message, scalar.written(day))
     return None
+
+
+def _day_in_format(text: str) -> str:
+    """`~36`, `Days 33 to 38` and `around day 36` in the spelling of the format."""
+    plain = without_quotes(text.strip()).strip().lower()
+    plain = re.sub(r"\bdays?\s*(?=\d)", "", with_digits(plain))
+    return re.sub(r"(\d)\s*(?:to|\.\.+|…)\s*(\d)", r"\1-\2", with_signs(plain))
 
 
 @lru_cache(_CACHED)
@@ -146,6 +155,17 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
         yield f"{named['year']}-{month:02}"
     if month_alone and (match := re.fullmatch(r"(\d{1,2})[/.](\d{4})", text)) and 1 <= int(match[1]) <= 12:
         yield f"{match[2]}-{int(match[1]):02}"
+
+
+@lru_cache(_CACHED)
+def only_reading(text: str) -> str:
+    """The date that a text with a whole year is, in one reading only; empty for any other text."""
+    if not re.search(r"(?<!\d)\d{4}(?!\d)", text):
+        return ""
+    if (parts := _PARTS.fullmatch(text)) and len(parts[1]) == 4:
+        return _date(parts[1], parts[2], parts[3])
+    found = set(_readings(text, month_alone=False))
+    return found.pop() if len(found) == 1 else ""
 
 
 def _month(word: str) -> int:

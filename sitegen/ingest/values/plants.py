@@ -11,18 +11,28 @@ from dataclasses import dataclass, field, replace
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.format.spelling import fitting, meant
+from sitegen.core.language.text import listed
 from sitegen.core.records.rows import Which
 from sitegen.ingest.values.normalize import out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
 _LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
+_LISTED = re.compile(r"\s*(?:,|&|\band\b)\s*")
+_BETWEEN_ENDS = re.compile(r"\s*[-–]\s*|\s+to\s+|\s*(?:\.\.+|…)\s*")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
 
 
 # What people write → the word of the format.
+_SAME = {
+    **dict.fromkeys(("every plant", "all plants", "all of them", "each plant"), "all"),
+    **dict.fromkeys(("not yet", "nobody", "none of them", "none yet"), "none"),
+    **dict.fromkeys(("some plants", "some of them", "several", "a few"), "some"),
+}
+# The same where that word may say less than what was written.
 _SYNONYMS = {
-    **dict.fromkeys(("each", "every", "everything", "every plant", "all plants", "all of them"), "all"),
-    **dict.fromkeys(("nothing", "nobody", "no", "not yet", "0"), "none"),
+    **dict.fromkeys(("each", "every", "everything"), "all"),
+    **dict.fromkeys(("nothing", "no", "0"), "none"),
 }
 # Words that say more than `some`, or are about a number that is not known.
 _ROUGHLY = ("both", "several", "a few", "many", "most", "half")
@@ -40,10 +50,26 @@ class PlantNames:
     _seen: dict[str, Which | None] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def subject(self, word: str) -> Which | None:
-        """The plants of a plant, range, group or tub by name; None for an unknown name."""
+        """The plants of a plant, range, group or tub by name, in any case; None for an unknown name."""
         if word not in self._seen:
-            self._seen[word] = self._subject(word)
+            self._seen[word] = self._subject(self.name(word)) or self._spoken_range(word)
         return self._seen[word]
+
+    def name(self, word: str) -> str:
+        """The plant, group or tub that a word spells; the word itself where it is none, or one of several."""
+        return meant(word, self.known) or word
+
+    def tub(self, word: str) -> str:
+        """The tub that a word spells; empty where it is none."""
+        return meant(word, self.tubs)
+
+    def _spoken_range(self, word: str) -> Which | None:
+        """`p1 to p3`, `P1 - P3`: as `P1-P3`."""
+        for match in _BETWEEN_ENDS.finditer(word):
+            first, last = (self.name(end.strip()) for end in (word[: match.start()], word[match.end() :]))
+            if found := self._range(f"{first}-{last}"):
+                return found
+        return None
 
     def _subject(self, word: str) -> Which | None:
         if word in self.plants:
@@ -90,21 +116,21 @@ class PlantNames:
 
 def report_unknown(name: Scalar, names: PlantNames, findings: Findings) -> None:
     """A finding for an unknown name."""
-    message = f"`{name.text.strip()}` is not a plant, group or tub of this experiment"
+    word = name.text.strip()
+    several = fitting(word, names.known)
+    message, mend = f"`{word}` is not a plant, group or tub of this experiment", name.meant(names.known)
+    if len(several) > 1:
+        offers = listed([f"`{each}`" for each in several], "or")
+        message, mend = f"`{word}` can be {offers}", f"write {offers}"
     findings.add(
-        "unknown-plant",
-        name.source,
-        message,
-        mend=name.meant(names.known),
-        found=name.text.strip(),
-        expected=", ".join(names.known),
+        "unknown-plant", name.source, message, mend=mend, found=word, expected=", ".join(names.known)
     )
 
 
 def parse_tub(tub: Scalar, names: PlantNames, findings: Findings, if_one: str) -> str:
     """The tub of a text; empty and a finding where it names none. `if_one` is the mend where there is only one tub."""
-    if tub.text in names.tubs:
-        return tub.text
+    if name := names.tub(tub.text):
+        return name
     message = f"`{tub.text}` is not a tub of this experiment"
     tub.report_unknown(findings, "unknown-plant", message, names.tubs, if_one)
     return ""
@@ -119,7 +145,7 @@ def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> 
         mend = f"write `{key}: [P1, P3]`, `{key}: 2 of 6`, `{key}: all` or `{key}: none`"
         findings.add("not-a-selection", node.source, message, mend=mend, found="a mapping", expected="plants")
         return None
-    which = plants_named(node.text, names)
+    which = plants_named(node.text, names) or _as_said(node.text.strip(), names)
     if which is None:
         _refuse(node, names, findings, key)
     return which
@@ -128,15 +154,28 @@ def parse_which(node: Node, names: PlantNames, findings: Findings, key: str) -> 
 def plants_named(text: str, names: PlantNames) -> Which | None:
     """The plants that a word selects; None for an unknown word."""
     text = text.strip()
-    if text == "all":
+    word = text.lower()
+    if word == "all":
         return names.everyone()
-    if text == "none":
+    if word == "none":
         return Which(count=0, word="none")
-    if text == "some":
+    if word == "some":
         return Which(word="some")
     if match := _OF.fullmatch(text):
         return Which(count=int(match["part"]), of=int(match["whole"]))
     return names.subject(text)
+
+
+def _as_said(text: str, names: PlantNames) -> Which | None:
+    """The plants of `11/12`, `two of the six`, `p1 and p3` or `not yet`: of words that select nothing but plants."""
+    if said := out_of(text):
+        return plants_named(said, names)
+    if same := _SAME.get(text.lower()):
+        return plants_named(same, names)
+    parts = [names.subject(part) for part in _LISTED.split(text)]
+    if len(parts) > 1 and all(parts):
+        return Which(tuple(dict.fromkeys(plant for part in parts if part for plant in part.ids)))
+    return None
 
 
 def parse_named(node: Node, names: PlantNames, findings: Findings, key: str) -> Which | None:
@@ -177,11 +216,13 @@ def _refuse(scalar: Scalar, names: PlantNames, findings: Findings, key: str) -> 
         message = f"`{text}` plants of how many?"
         mend = f"write `{text} of {len(names.standing)}`, or name the plants"
     elif len(parts := name_parts(text)) > 1:
-        message = f"several plants stand in a list, not in one text: `{text}`"
-        known = [_meant_range(part, names) or part for part in parts]
-        mend = scalar.turned_into(f"[{', '.join(known)}]")
-        if any(names.subject(part) is None for part in known):
-            mend = str(mend)
+        part = next((part for part in parts if names.subject(part) is None), parts[0])
+        if plants_named(part, names) is None:
+            offset = scalar.text.find(part)
+            report_unknown(Scalar(part, scalar.part(offset, len(part)), scalar.plain), names, findings)
+            return
+        message = f"`{part}` names no plants, so it cannot stand beside others"
+        mend = "name the plants one by one"
     elif word := out_of(text) or _SYNONYMS.get(text.lower(), ""):
         message, mend = f"`{text}` does not say which plants", scalar.written(word)
     elif text.lower() in _ROUGHLY:
@@ -204,6 +245,7 @@ def name_parts(text: str) -> list[str]:
 def _meant_range(text: str, names: PlantNames) -> str:
     """`P1-P3` for `P3-P1`, `P1 - P3` and `P1 to P3`; empty for any other text."""
     match = _LIKE_RANGE.fullmatch(text)
-    if match is None or not {match["one"], match["other"]} <= set(names.plants):
+    ends = [names.name(match[end]) for end in ("one", "other")] if match else []
+    if not ends or not set(ends) <= set(names.plants):
         return ""
-    return "-".join(sorted((match["one"], match["other"]), key=names.plants.index))
+    return "-".join(sorted(ends, key=names.plants.index))

@@ -1,7 +1,7 @@
-"""Quantities, doses and prices as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`, `12 per kg`.
+"""Quantities and doses as people write them: `about 9 in`, `8-9 in`, `unweighed`, `2 ml/L`.
 
-In: the text of one scalar and the dimension that its key wants. Out: a `Quantity` or a `Price`, or None and a
-finding. An ambiguous text is refused, and the finding offers each reading; nothing is guessed.
+In: the text of one scalar and the dimension that its key wants. Out: a `Quantity`, or None and a finding. An ambiguous
+text is refused, and the finding offers each reading; nothing is guessed.
 """
 
 from __future__ import annotations
@@ -14,11 +14,16 @@ from typing import NamedTuple
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend
-from sitegen.core.records.setup import Price
-from sitegen.core.values.quantity import Quantity, unknown
+from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
-from sitegen.ingest.values.normalize import with_digits, with_flags
-from sitegen.ingest.values.quantity_errors import UNKNOWN, QuantityErrors, RefusedError
+from sitegen.ingest.values.normalize import with_digits, with_flags, without_quotes
+from sitegen.ingest.values.quantity_errors import (
+    QuantityErrors,
+    RefusedError,
+    spelled_out,
+    steps_in,
+    without_size,
+)
 from sitegen.ingest.yaml.nodes import Scalar
 
 LONGEST = 40  # characters of a number: no reading has as many, and Python refuses to parse thousands
@@ -39,6 +44,7 @@ _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")
 _NEAR_TIME = re.compile(r"(?P<hour>\d{1,2})(?:[.:h ]*(?P<minute>\d{2}))?\s*(?:h|uhr|(?P<half>[ap])\.?m\.?)?")
 _CACHED = 8192  # texts
+_DEGREES = ("°", "º", "deg", "degree", "degrees")
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
 
 
@@ -59,8 +65,8 @@ class _Reader:
 
     def read(self) -> Quantity:
         text = self.errors.scalar.text.strip()
-        if text in UNKNOWN:
-            return unknown(self.dimension)
+        if sizeless := without_size(text, self.dimension):
+            return sizeless
         if mixed := _MIXED.fullmatch(text):
             raise self.errors.mixed(mixed["number"])
         for sign, fraction in _VULGAR.items():
@@ -130,6 +136,8 @@ class _Reader:
             raise self.errors.no_unit()
         if self.dimension is Dimension.CONDUCTIVITY and text.lower() in ("ppm", "tds"):
             raise self.errors.no_scale(text)
+        if self.dimension is Dimension.TEMPERATURE and text in _DEGREES:
+            raise self.errors.degrees(self.errors.scalar.text.strip().removesuffix(text).strip())
         unit = unit_named(text, self.dimension)
         if unit is None:
             raise self.errors.wrong_unit(text)
@@ -156,7 +164,14 @@ def _read(errors: QuantityErrors) -> Quantity | None:
 @lru_cache(_CACHED)
 def _cached(text: str, dimension: Dimension) -> Quantity | None:
     """The quantity of a text, cached because logs repeat values. A refused text is read again with its place."""
-    return _read(QuantityErrors(Scalar(text, Source("")), dimension, Findings(), ""))
+    found = _read(_placeless(text, dimension))
+    if found is None and (plain := spelled_out(text, dimension)) != text:
+        found = _read(_placeless(plain, dimension))
+    return found
+
+
+def _placeless(text: str, dimension: Dimension) -> QuantityErrors:
+    return QuantityErrors(Scalar(text, Source("")), dimension, Findings(), "")
 
 
 def quantity_in(text: str, dimension: Dimension) -> Quantity | None:
@@ -193,13 +208,12 @@ def parse_quantity(scalar: Scalar, dimension: Dimension, findings: Findings, key
 
 
 def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: str) -> tuple[Quantity, ...]:
-    """`7.1, then 5.9`: one value, or a value before and one after."""
-    first, comma, second = scalar.text.partition(", then ")
-    if not comma:
-        one = _cached(scalar.text, dimension)
-        if one is None and _errors(scalar, dimension, findings, key).steps() is None:
-            one = parse_quantity(scalar, dimension, findings, key)
+    """`7.1, then 5.9`: one value, or a value before and one after; `7.1 -> 5.9` is the same."""
+    two = None if _cached(scalar.text, dimension) else steps_in(scalar.text)
+    if two is None:
+        one = parse_quantity(scalar, dimension, findings, key)
         return () if one is None else (one,)
+    first, comma, second = two
     number = _AFTER.fullmatch(second.strip())
     tail = number["unit"] if number else ""
     before_text = first if re.search(r"[^\d.\s]$", first) or not tail else f"{first} {tail}"
@@ -212,8 +226,9 @@ def parse_steps(scalar: Scalar, dimension: Dimension, findings: Findings, key: s
 
 def parse_whole(scalar: Scalar, findings: Findings, key: str) -> int | None:
     """A whole number."""
-    if _WHOLE.fullmatch(scalar.text):
-        return int(scalar.text)
+    text = re.sub(r"\.0+$", "", with_digits(without_quotes(scalar.text.strip()).strip()))
+    if _WHOLE.fullmatch(text):
+        return int(text)
     message = f"`{scalar.text}` is not a whole number; `{key}` wants one"
     scalar.report(findings, "not-a-count", message, _whole_mend(scalar, key), "a whole number")
     return None
@@ -298,7 +313,7 @@ def _dimension_of(text: str, *, rates_only: bool) -> tuple[Dimension, tuple[str,
 
 def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str, str] | None:
     """Code and message of a finding about a dose, and advice, or the text to write; None where it is valid."""
-    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and text not in UNKNOWN:
+    if not re.search(r"[\d½¼¾⅓⅔⅛⅜⅝⅞]", text) and without_size(text, Dimension.VOLUME) is None:
         mend = "write a dose such as `10 ml` or `2 ml/L`, `as labelled` or `unmeasured`"
         return "not-a-quantity", f"`{text}` is not a dose", mend, ""
     if re.fullmatch(r"(?:.*\d\s*)?oz", unit) and two != "fl oz":
@@ -308,53 +323,3 @@ def _refusal(text: str, unit: str, two: str) -> tuple[str, str, str, str] | None
     if per := re.fullmatch(r"(.*\S)\s+(?:per|a)\s+(\S+)", text):
         return "unknown-unit", f"`{text}` is not a dose", "", f"{per[1]}/{per[2]}"
     return None
-
-
-_AMOUNT = re.compile(r"\d+(\.\d+)?")
-_PER = re.compile(r"[\d.,/]+\s*")
-
-# An example of a price for each dimension, for findings.
-_EXAMPLES: dict[Dimension | None, str] = {
-    Dimension.ENERGY: "0.31 per kWh",
-    Dimension.VOLUME: "0.004 per L",
-    Dimension.MASS: "12 per kg",
-}
-
-
-_LIKE_PRICE = re.compile(
-    r"(?P<sign>[^\w\s]?)\s*(?P<amount>\d+(?:[.,]\d{1,2})?)\s*(?P<currency>[^\W\d]{3}|[^\w\s/])?\s*(?:per|for|/|a)\s*(?P<per>\S.*)"
-)
-
-
-def _price_mend(scalar: Scalar, example: str) -> str | Mend:
-    """The mend for a text that is no price: the author's own amount, without its currency."""
-    said = _LIKE_PRICE.fullmatch(scalar.text.strip())
-    if said is None:
-        return f"write an amount and what it buys, such as `{example}`; the currency stands in journal.yaml"
-    text = f"{said['amount'].replace(',', '.')} per {said['per']}"
-    if said["sign"] or said["currency"]:
-        return f"write `{text}`; the currency stands in journal.yaml"
-    return scalar.written(text)
-
-
-def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
-    """`9.50 per 500 ml`; without a dimension by weight or by volume, depending on its unit."""
-    expected = "an amount of money per quantity"
-    amount, _, per = scalar.text.partition(" per ")
-    if not per or not _AMOUNT.fullmatch(amount):
-        mend = _price_mend(scalar, _EXAMPLES.get(dimension, "9.50 per 500 ml"))
-        scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)
-        return None
-    written = per if re.match(r"\d", per) else f"1 {per}"
-    match = _PER.match(written)
-    number = match.group() if match else ""
-    unit = written[len(number) :].strip()
-    if dimension is None and unit == "oz":
-        message = f"`{scalar.text}` of a product can be a price by weight or by volume"
-        mend = f"write `{amount} per {number}fl oz`, or the weight in `g`"
-        scalar.report(findings, "ambiguous-number", message, mend, expected)
-        return None
-    wanted = dimension or (Dimension.MASS if unit_named(unit, Dimension.MASS) else Dimension.VOLUME)
-    inner = Scalar(written, scalar.part(len(amount) + 5, len(per)))
-    quantity = parse_quantity(inner, wanted, findings, "price")
-    return None if quantity is None else Price(float(amount), quantity)

@@ -15,11 +15,26 @@ from sitegen.core.findings.examples import example_of
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.language.text import closest, is_slip, listed
+from sitegen.core.values.quantity import Quantity, some, unknown
 from sitegen.core.values.units import UNITS, Dimension, Unit, spellings, unit_named, units_of
-from sitegen.ingest.values.normalize import with_digits, with_flags
+from sitegen.ingest.values.normalize import with_digits, with_flags, with_signs, without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
 
 UNKNOWN = ("unweighed", "unmeasured", "not kept")
+_UNKNOWN_TOO = ("unknown", "?", "not weighed", "not measured", "not counted", "uncounted", "not known")
+_SOME = ("some", "a little", "a bit", "a few", "several")
+# Of what there can be some: a length or a temperature is there, or nobody measured it.
+_AMOUNTS = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT, Dimension.VOLUME_DOSE, Dimension.MASS_DOSE)
+
+
+def without_size(text: str, dimension: Dimension) -> Quantity | None:
+    """An amount that was not measured, or of which there was some; None for any other text."""
+    word = without_quotes(text.strip()).strip().lower()
+    if word in UNKNOWN or word in _UNKNOWN_TOO:
+        return unknown(dimension)
+    return some(dimension) if word in _SOME and dimension in _AMOUNTS else None
+
+
 WORDS: dict[Dimension, str] = {
     Dimension.MASS: "a weight",
     Dimension.VOLUME: "a volume",
@@ -45,10 +60,17 @@ _NONE = ("none", "nothing", "nil")
 _NOT_MEASURED = ("?", "unknown", "n/a", "-", "–", "not weighed", "not measured")
 _UNIT_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _LIKE = 0.65  # the least similarity of a misspelt unit; `stone` is no `ounce`
+_TYPED = {"°C": "C", "°F": "F"}  # what a keyboard has
 _NUMBER = r"\d[\d.,]*"
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
-_STEPS = re.compile(r"(?P<before>\S.*?)\s*(?:,?\s*then\s|->|→|=>)\s*(?P<after>\S.*)")
+_STEPS = re.compile(r"(?P<before>\S.*?)(?P<between>\s*(?:,?\s*\bthen\s|->|→|=>)\s*)(?P<after>\S.*)")
 _PLAIN_NUMBER = "a decimal point, and no sign between thousands"
+
+
+def steps_in(text: str) -> tuple[str, str, str] | None:
+    """The value before, what stands between, and the value after; None where it is one value."""
+    match = _STEPS.fullmatch(text)
+    return (match["before"], match["between"], match["after"]) if match else None
 
 
 class RefusedError(Exception):
@@ -115,10 +137,15 @@ class QuantityErrors:
         mend = self.scalar.written(self._text.replace(number, plain))
         return self._error("ambiguous-number", message, mend, part=number, expected=_PLAIN_NUMBER)
 
+    def degrees(self, number: str) -> RefusedError:
+        """A temperature by a sign that does not say of which scale."""
+        message = f"`{self._text}` can be degrees Celsius or Fahrenheit"
+        return self._error("no-unit", message, _write([f"{number} C", f"{number} F"]))
+
     def no_unit(self) -> RefusedError:
         """A number without a unit; the mend offers units."""
         text = self.scalar.text
-        mend = _write([f"{text} {unit.symbol}" for unit in self._units[:4]])
+        mend = _write([f"{text} {_TYPED.get(unit.symbol, unit.symbol)}" for unit in self._units[:4]])
         on_off = re.fullmatch(r"(\d{1,2})\s*/\s*(\d{1,2})", text)
         if on_off and self.dimension is Dimension.DURATION and int(on_off[1]) + int(on_off[2]) == 24:
             mend = f"write the hours with light: `{on_off[1]} h`; the other {on_off[2]} go without saying"
@@ -167,15 +194,6 @@ class QuantityErrors:
             return self._error("ambiguous-number", message, mend)
         message = f"the range `{low}-{high}` ends before it begins"
         return self._error("reversed-range", message, self.scalar.written(text))
-
-    def steps(self) -> RefusedError | None:
-        """A value before and after that is not written `7.1, then 5.9`; None for any other text."""
-        match = _STEPS.fullmatch(self.scalar.text)
-        if match is None:
-            return None
-        message = f"`{self.scalar.text}` is not {self._words}, nor {self._words} before and after"
-        mend = self.scalar.written(f"{match['before']}, then {match['after']}")
-        return self._error("not-a-quantity", message, mend)
 
     def _normalized_mend(self) -> str | Mend:
         """The mend with the text in the spelling of the format, and units where it has none; empty where unknown."""
@@ -254,15 +272,35 @@ def _write(texts: list[str]) -> str:
     return f"write {listed([f'`{text}`' for text in texts], 'or')}"
 
 
+def spelled_out(text: str, dimension: Dimension) -> str:
+    """A text with its signs, words and ranges in the spelling of the format, as far as they have one reading."""
+    plain = _in_format(with_signs(with_digits(_lower_start(without_quotes(text.strip()).strip()))), dimension)
+    if dimension is Dimension.ACIDITY:
+        plain = _AFTER_PH.sub("", plain)
+    return plain
+
+
+_AFTER_PH = re.compile(r"(?i)^ph\s*[:=]?\s*(?=\d)")
+_FIRST_WORD = re.compile(r"(?:About|At least|At most|Up to|[A-Z][a-z]+(?= ))")
+
+
+def _lower_start(text: str) -> str:
+    """A text without the capital of its first word."""
+    return text[:1].lower() + text[1:] if _FIRST_WORD.match(text) else text
+
+
 def _normalized(text: str, dimension: Dimension) -> str:
-    """A text with its signs, words and ranges in the spelling of the format."""
-    plain = with_digits(text)
+    """The same for the mend of a finding: a misspelt flag is mended too, and a minus sign removed."""
+    plain = with_flags(_in_format(with_digits(text), dimension))
+    return plain if dimension in _SIGNED else plain.removeprefix("-")
+
+
+def _in_format(text: str, dimension: Dimension) -> str:
+    plain = text.replace("º", "°")
     if dimension is Dimension.LENGTH:
         plain = re.sub(r"\s*(?:''|[\"″”“])", " in", plain)
         plain = re.sub(r"\s*['’′]\s*", " ft ", plain).strip()
-    plain = with_flags(plain)
-    if dimension not in _SIGNED:
-        plain = plain.removeprefix("-")
     plain = re.sub(rf"({_NUMBER})\s*(?:to|or|bis|\.\.+|…)\s*({_NUMBER})", r"\1-\2", plain)
     plain = re.sub(rf"({_NUMBER})\s*([a-z]+)\s*(?:[-–]|to|or)\s*({_NUMBER})\s*\2$", r"\1-\3 \2", plain)
+    plain = re.sub(rf"({_NUMBER})\s*([A-Za-z]+)\s*\+$", r"\1+ \2", plain)
     return re.sub(r"([a-z])\.$", r"\1", plain)

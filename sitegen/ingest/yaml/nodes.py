@@ -111,10 +111,14 @@ class Pair(NamedTuple):
 
 @dataclass(slots=True)
 class Mapping:
-    """Keys with values, in file order; keys are unique."""
+    """Keys with values, in file order; keys are unique.
+
+    `broken` are the keys whose values are not YAML, of a file of which only the rest could be read.
+    """
 
     pairs: tuple[Pair, ...]
     source: Source
+    broken: tuple[str, ...] = ()
 
     def __iter__(self) -> Iterator[Pair]:
         return iter(self.pairs)

@@ -9,15 +9,17 @@ from __future__ import annotations
 
 import re
 from itertools import takewhile
-from typing import Any
+from typing import Any, TypeVar
 
 import yaml
 from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.yaml.pitfalls import quoted_mend, report_braces, report_comma, report_cut
+from sitegen.ingest.yaml.sound_parts import rest_of
 from sitegen.ingest.yaml.syntax_errors import report_syntax
 
 # Tags are not resolved: a built-in method in place of the resolver's saves a call into Python for each node.
@@ -35,21 +37,32 @@ class _RefusedError(Exception):
     """Ends the conversion of a document that holds a refused node."""
 
 
-def parse(text: str, file: str, findings: Findings) -> Node | None:
-    """The nodes of one YAML document; None where it has none or is refused."""
+def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> Node | None:
+    """The nodes of one YAML document; None where it has none or is refused.
+
+    Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
+    they are returned: a mapping that names the keys which are `broken`.
+    """
     place = _deep_at(text)
     if place is not None:
         _report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
         return None
-    loader = _Loader(text)
     try:
-        root = loader.get_single_node()
+        return _document(text, file, findings)
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
         report_syntax(error, text, file, findings)
-        return None
+        rest, more = rest_of(text, findings.items[-1], lambda part: _of_part(part, file))
+        findings.extend(more)
+        return rest if partly else None
     except RecursionError:  # pragma: no cover - the check above comes first
         _report_too_deep(Source(file), findings)
         return None
+
+
+def _document(text: str, file: str, findings: Findings) -> Node | None:
+    loader = _Loader(text)
+    try:
+        root = loader.get_single_node()
     finally:
         loader.dispose()
     if root is None:
@@ -61,12 +74,33 @@ def parse(text: str, file: str, findings: Findings) -> Node | None:
         return None
 
 
+def _of_part(text: str, file: str) -> tuple[Node | None, Findings]:
+    """A part of a text as a document of its own, and what is found in it."""
+    findings = Findings()
+    try:
+        return _document(text, file, findings), findings
+    except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        report_syntax(error, text, file, findings)
+        return None, findings
+
+
 def _cut_off(pair: tuple[yaml.Node, yaml.Node]) -> bool:
     """Whether a key has no colon after it: its empty value begins where the key ends."""
     key, value = pair
     empty = isinstance(key, ScalarNode) and isinstance(value, ScalarNode) and not value.value
     end, start = key.end_mark, value.start_mark
     return empty and (end.line, end.column) == (start.line, start.column)
+
+
+_SomeNode = TypeVar("_SomeNode", Scalar, Node)
+
+
+def _unquoted(node: _SomeNode) -> _SomeNode:
+    """A text without typographic quotes around it: they are quotes for whoever wrote them."""
+    if not isinstance(node, Scalar) or not node.plain:
+        return node
+    inner = without_quotes(node.text)
+    return node if inner is node.text else Scalar(inner, node.source, plain=False)
 
 
 class _Converter:
@@ -79,6 +113,7 @@ class _Converter:
         self.seen: set[int] = set()
         self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
+        self.quotes = any(sign in text for sign in OPENING_QUOTES)
 
     def node(self, raw: Any, depth: int) -> Node:
         """A node and those inside it."""
@@ -90,7 +125,8 @@ class _Converter:
             _report_too_deep(self._source(raw), self.findings)
             raise _RefusedError
         if isinstance(raw, SequenceNode):
-            return Items(tuple([self.node(item, depth + 1) for item in raw.value]), self._source(raw))
+            items = tuple([self.node(item, depth + 1) for item in raw.value])
+            return Items(tuple(map(_unquoted, items)) if self.quotes else items, self._source(raw))
         # Only in braces a key may lack its colon; its value is then empty.
         if raw.flow_style and not all(value.value for _, value in raw.value):
             return self._with_keys_alone(raw, depth)
@@ -125,6 +161,9 @@ class _Converter:
             value = (
                 self._scalar(raw_value) if type(raw_value) is plain else self._value(text, raw_value, depth)
             )
+            if self.quotes:
+                key, value = _unquoted(key), value if text in TEXT_KEYS else _unquoted(value)
+                text = key.text
             if text in seen:
                 self._refuse_twice(key, seen[text].key)
                 continue

@@ -17,15 +17,17 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
+from sitegen.core.format.spelling import chosen
 from sitegen.core.language.text import closest
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.dates import parse_date, parse_day
+from sitegen.ingest.values.normalize import without_quotes
+from sitegen.ingest.values.prices import parse_price
 from sitegen.ingest.values.quantities import (
     parse_number,
-    parse_price,
     parse_quantity,
     parse_time_of_day,
     parse_whole,
@@ -51,6 +53,7 @@ class TypedFields(NamedTuple):
     source: Source
     findings: Findings
     unknown_keys: tuple[str, ...] = ()
+    broken: tuple[str, ...] = ()  # keys whose values are not YAML
 
     def node(self, key: str) -> Node | None:
         """The node under a key; None where the key is not there."""
@@ -125,8 +128,8 @@ class TypedFields(NamedTuple):
         return "" if scalar is None else self._choice(scalar, key, self.table.field(key).choices)
 
     def _choice(self, scalar: Scalar, key: str, choices: Iterable[str]) -> str:
-        if scalar.text in choices:
-            return scalar.text
+        if word := chosen(without_quotes(scalar.text.strip()), choices):
+            return word
         message, mend = f"`{key}` cannot be `{scalar.text}`", _choice_mend(scalar, choices)
         scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
         return ""
@@ -239,17 +242,31 @@ def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields
     wanted = TABLES[table]
     known, values, unknown = wanted.by_key, dict[str, Node](), list[str]()
     for key, value in mapping.pairs:
-        if key.text not in known:
-            _report_unknown(key, wanted, findings)
+        name = key.text if key.text in known else _key_meant(key, mapping, wanted, findings)
+        if not name:
             unknown.append(key.text)
         elif type(value) is not Scalar or value.text not in ABSENT or not value.plain:
-            values[key.text] = value
+            values[name] = value
         elif table == "entry":
-            _report_empty(key, wanted.field(key.text), findings)
-    for field in wanted.required:
+            _report_empty(key, wanted.field(name), findings)
+    for field in wanted.required if not mapping.broken else ():
         if field.key not in values and not is_misspelt(field.key, unknown):
             _report_missing(field, mapping.source, findings)
-    return TypedFields(wanted, values, mapping.source, findings, tuple(unknown))
+    return TypedFields(wanted, values, mapping.source, findings, tuple(unknown), mapping.broken)
+
+
+def _key_meant(key: Scalar, mapping: Mapping, table: Table, findings: Findings) -> str:
+    """The key that a word spells in another way; empty and a finding where it is none, or stands there already."""
+    name = table.meant(key.text)
+    if not name:
+        _report_unknown(key, table, findings)
+        return ""
+    first = next(pair.key for pair in mapping if table.meant(pair.key.text) == name)
+    if first is key:
+        return name
+    message = f"`{key.text}` stands twice here; as `{first.text}` it is in line {first.source.line}"
+    key.report(findings, "duplicate-key", message, f"keep one `{name}`")
+    return ""
 
 
 # A day or a date as the key of an entry.

@@ -42,7 +42,7 @@ def weight_remarks(weights: Sequence[Quantity], bounded: int = 0) -> Remarks:
     return (
         counted_remark("picks_not_weighed", sum(q.unweighed for q in weights)),
         counted_remark("picks_by_eye", sum(q.by_eye for q in weights)),
-        counted_remark("weights_are_lower_bounds", sum(q.open for q in weights)),
+        counted_remark("weights_are_lower_bounds", sum(q.open for q in weights if not q.unweighed)),
         counted_remark("picks_between_tallies", bounded),
     )
 

@@ -78,7 +78,7 @@ def _water(name: str, fillings: Fillings, events: Sequence[Watering], tub: str =
         without_tub,
         counted_remark("fillings_not_measured", sum(q.unweighed for q in amounts)),
         counted_remark("fillings_by_eye", sum(q.by_eye for q in amounts)),
-        counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts)),
+        counted_remark("amounts_are_lower_bounds", sum(q.open for q in amounts if not q.unweighed)),
         remark("water_by_routine") if routines else None,
     )
 
@@ -170,6 +170,7 @@ def _routines(run: Run, products: Mapping[str, Product]) -> tuple[RoutineFacts, 
             first=routine.day,
             until=routine.until,
             source=routine.source,
+            said=routine.said,
         )
         for routine in run.rows.routines
     )

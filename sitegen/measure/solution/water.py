@@ -59,8 +59,8 @@ def without_doses(run: Run) -> tuple[Remark, ...]:
 
 
 def opened(value: Quantity) -> Quantity:
-    """A total as a lower bound."""
-    return replace(value, high=None, open=value.open + 1)
+    """A total as a lower bound; one of which nothing is known is none."""
+    return value if not value.known else replace(value, high=None, open=value.open + 1)
 
 
 def _uncounted(run: Run, tub: str) -> tuple[Routine, ...]:

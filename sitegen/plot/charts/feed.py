@@ -195,7 +195,8 @@ def _routine_ends(lane: _Lane, given: ChartInput) -> Iterator[Span]:
 
 
 def _routine_text(routine: RoutineFacts, given: ChartInput) -> str:
-    amount = given.say(routine.amount) if routine.amount else tr("as labelled") if routine.as_labelled else ""
+    amount = routine.said or (given.say(routine.amount) if routine.amount else "")
+    amount = tr("as labelled") if routine.as_labelled and not amount else amount
     often = tr("at {often}", often=routine.often) if routine.often else ""
     often = tr("at every logged refill") if routine.counted else often
     how = " ".join(filter(None, (amount, often))) or tr("amount not recorded")

@@ -176,7 +176,8 @@ def _stated(lamp: Lamp, wording: Wording) -> str:
 
 def _routine(routine: RoutineFacts, wording: Wording) -> str:
     what = label_words(routine.label)
-    what += f" {wording.say(routine.amount)}" if routine.amount else ""
+    amount = routine.said or (wording.say(routine.amount) if routine.amount else "")
+    what += f" {amount}" if amount else ""
     what += f", {tr('as labelled')}" if routine.as_labelled else ""
     what += f" {often_words(routine.often)}" if routine.often else ""
     messages = _COUNTED if routine.counted else _AT_REFILLS if routine.at_each_filling else _NOT_COUNTED

@@ -65,14 +65,14 @@ REFUSED_HEAD = [
         ["9:30: yaml-twist: the comma before `P3` begins a new key here (write `transplant: [P1, P3]`)"],
     ),
     ("transplant: P4-P1", ["9:26: reversed-range: `P4-P1` is no range of plants (write `P1-P4`)"]),
-    ("transplant: P1 to P3", ["9:26: reversed-range: `P1 to P3` is no range of plants (write `P1-P3`)"]),
+    ("transplant: p3 to p1", ["9:26: reversed-range: `p3 to p1` is no range of plants (write `P1-P3`)"]),
     (
         "transplant: 2",
         ["9:26: not-a-selection: `2` plants of how many? (write `2 of 4`, or name the plants)"],
     ),
     (
-        "transplant: p1",
-        ["9:26: unknown-plant: `p1` is not a plant, group or tub of this experiment (write `P1`)"],
+        "transplant: p11",
+        ["9:26: unknown-plant: `p11` is not a plant, group or tub of this experiment (write `P1`)"],
     ),
     (
         "transplant: {P1: yes}",
@@ -113,8 +113,8 @@ REFUSED_HEAD = [
         ],
     ),
     (
-        "water: topped up",
-        ["9:21: not-a-quantity: `topped up` is not an amount of water (write `filled`)"],
+        "water: refilled",
+        ["9:21: not-a-quantity: `refilled` is not an amount of water (write `filled`)"],
     ),
     (
         "water: {each: 2 L}",
@@ -171,8 +171,8 @@ REFUSED_HEAD = [
         ],
     ),
     (
-        "light: 14 h",
-        ["9:21: wrong-type: `light` wants a mapping, or `off` (write `light: {hours: 14 h}`)"],
+        "light: 14",
+        ["9:21: wrong-type: `light` wants a mapping, or `off` (write `light: {hours: 14 h}`, or `off`)"],
     ),
     (
         "light: [14 h]",
@@ -285,13 +285,13 @@ REFUSED_HEAD = [
         ],
     ),
     (
-        "prune: p2",
-        ["9:21: unknown-plant: `p2` is not a plant, group or tub of this experiment (write `P2`)"],
+        "prune: p21",
+        ["9:21: unknown-plant: `p21` is not a plant, group or tub of this experiment (write `P2`)"],
     ),
     (
-        "prune: 'P1, P2'",
+        "lost: 'P1, some'",
         [
-            "9:21: not-a-selection: several plants stand in a list, not in one text: `P1, P2` (write `[P1, P2]`)"
+            "9:20: not-a-selection: `some` names no plants, so it cannot stand beside others (write them by their names)"
         ],
     ),
     ("prune: {waht: tip}", ["9:22: unknown-key: `waht` is not a key of `prune` (write `what`)"]),
@@ -321,9 +321,9 @@ REFUSED_HEAD = [
         ],
     ),
     (
-        "taste: crisp",
+        "taste: 4 stars",
         [
-            "9:21: not-a-score: `crisp` does not begin with a score (begin it with a score, such as `taste: 4/5, crisp`, or keep the words as a `note`)"
+            "9:21: not-a-score: `4 stars` does not say out of how many (write the score out of so many, such as `taste: 4/5`, or the taste in words)"
         ],
     ),
     (
@@ -331,12 +331,8 @@ REFUSED_HEAD = [
         ["9:21: not-a-score: `6/5` is more than 5 out of 5 (write `5/5` or less)"],
     ),
     (
-        "taste: 4 out of 5. Crisp.",
-        ["9:21: not-a-score: `4 out of 5. Crisp.` does not begin with a score (write `taste: '4/5, Crisp'`)"],
-    ),
-    (
-        "taste: four of five",
-        ["9:21: not-a-score: `four of five` does not begin with a score (write `taste: 4/5`)"],
+        "taste: six out of five",
+        ["9:21: not-a-score: `six out of five` is more than 5 out of 5 (write `5/5` or less)"],
     ),
     (
         "harvest: none",

@@ -24,9 +24,11 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             ],
         ),
         (
-            HEAD.replace("plants: 4", "plants: four"),
+            HEAD.replace("plants: 4", "plants: fours"),
             "",
-            ["6:9: not-a-count: `four` is not a whole number; `plants` wants one (write `plants: 4`)"],
+            [
+                "6:9: not-a-count: `fours` is not a whole number; `plants` wants one (write a whole number, such as `plants: 6`)"
+            ],
         ),
         (
             HEAD.replace("plants: 4", "plants: [P1, grün]"),

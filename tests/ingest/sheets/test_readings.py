@@ -4,6 +4,7 @@
 
 from __future__ import annotations
 
+import codecs
 import csv
 import datetime as dt
 import io
@@ -60,12 +61,54 @@ def _short(table: Table) -> list[str]:
         ("date,one\n2025/03/11,3\n", LEAVES, ["10 P1 3 @2:12"]),
         ("Datum,one\n11.3.2025,3\n", f"date: Datum, dates: day first, {LEAVES}", ["10 P1 3 @2:11"]),
         ("date,one\n3/11/2025,3\n", f"dates: month first, {LEAVES}", ["10 P1 3 @2:11"]),
+        ("date,one\n3.4.2025,3\n25.4.2025,4\n", LEAVES, ["33 P1 3 @2:10", "55 P1 4 @3:11"]),  # 25.4. proves the day first
+        ("date,one\n3/4/2025,3\n3/25/2025,4\n", LEAVES, ["3 P1 3 @2:10", "24 P1 4 @3:11"]),  # 3/25 proves the month first
+        ("date,one\n4.4.2025,3\n", LEAVES, ["34 P1 3 @2:10"]),  # the same in both orders
+        ("date,one\n3.4.25,3\n25.4.25,4\n", LEAVES, ["33 P1 3 @2:8", "55 P1 4 @3:9"]),
+        ("date,one\n12 March 2025,3\n", LEAVES, ["11 P1 3 @2:15"]),
+        ("date,one\n2025-3-11,some\n", LEAVES, ["10 P1 ? @2:11"]),
+        ("date,one\n2025-03-11,“3”\n", LEAVES, ["10 P1 3 @2:12"]),
+        ("day,one\n10,approx. 8\n11,c. 9 cm\n12,circa 10\n", HEIGHT, ["10 P1 about 8 cm @2:4", "11 P1 about 9 cm @3:4", "12 P1 about 10 cm @4:4"]),
+        (codecs.BOM_UTF16_LE + "day;one\r\n10;3\r\n".encode("utf-16-le"), LEAVES, ["10 P1 3 @2:4"]),
+        ("day,one\n10,3\n", "reading: Leaves, columns: {one: p1}", ["10 P1 3 @2:4"]),
+        ("day,t\n10,21\n", "columns: {t: Water temperature C}", ["10 tub 21 °C @2:4"]),
         ("day,ec,ph\n10,1.4,6.1\n", "columns: {ec: ec mS/cm, ph: ph}", ["10 tub 1.4 mS/cm @2:4", "10 tub 6.1 @2:8"]),
     ],
 )  # fmt: skip
-def test_readings(content: str, item: str, expected: list[str], tmp_path: Path) -> None:
+def test_readings(content: str | bytes, item: str, expected: list[str], tmp_path: Path) -> None:
     """A sheet gives a reading for each cell that says something, with its place in the file."""
     assert _short(_sheet(tmp_path, content, item)) == expected
+
+
+def test_words_after_a_date(tmp_path: Path) -> None:
+    """Words after a date are the note of that row's readings; its day is the date's."""
+    content = "date,one\n2025-03-11 after the holiday,3\n12.3.2025 (late),4\n13.3.2025,5\n"
+    readings, _, findings = _sheet(tmp_path, content, LEAVES)
+
+    assert findings == []
+    assert [(row.day.first, row.value.low, row.note) for row in readings] == [
+        (10, 3, "after the holiday"),
+        (11, 4, "(late)"),
+        (12, 5, ""),
+    ]
+
+
+def test_times_settle_the_order(tmp_path: Path) -> None:
+    """The dates of a sensor's export settle their order as those of a sheet do."""
+    content = "time,t\n3.4.2025 08:00,21\n25.4.2025 08:00,22\n"
+    _, (export,), findings = _sheet(tmp_path, content, TEMPERATURE)
+
+    assert findings == []
+    assert export.times == (dt.datetime(2025, 4, 3, 8), dt.datetime(2025, 4, 25, 8))
+
+
+def test_error_an_order_is_said_once(tmp_path: Path) -> None:
+    """A column that leaves the order open is one finding, with both readings, and not one a row."""
+    content = "date,one\n3.4.2025,3\n5.4.2025,4\n6.4.2025,5\n"
+
+    assert _sheet(tmp_path, content, LEAVES)[2] == [
+        "2:1: not-a-date: `3.4.2025` can be 2025-04-03, day first, or 2025-03-04, month first (write `dates: day first` or `dates: month first` beside `file:`)"
+    ]
 
 
 @pytest.mark.parametrize(
@@ -76,7 +119,7 @@ def test_readings(content: str, item: str, expected: list[str], tmp_path: Path) 
         ("day;one\n10;3,5\n", HEIGHT, ["2:4: bad-cell: in `one`, `3,5` has a decimal comma (write `decimal: comma` beside `file:`)"]),
         ("day,one\nten,3\n", LEAVES, ["2:1: bad-cell: `ten` is not a day or a date (write year, month and day, such as 2025-10-19, and times such as 2025-10-19 08:05)"]),
         ("date,one\n31.2.2025,3\n", f"dates: day first, {LEAVES}", ["2:1: bad-cell: `31.2.2025` is not a day or a date (write year, month and day, such as 2025-10-19, and times such as 2025-10-19 08:05)"]),
-        ("date,one\n3/4/2025,3\n", LEAVES, ["2:1: not-a-date: `3/4/2025` can be read in two ways: day first or month first (write `dates: day first` or `dates: month first` beside `file:`)"]),
+        ("date,one\n3/4/2025,3\n", LEAVES, ["2:1: not-a-date: `3/4/2025` can be 2025-04-03, day first, or 2025-03-04, month first (write `dates: day first` or `dates: month first` beside `file:`)"]),
         ("when,one\n10,3\n", LEAVES, ["7:19: unknown-column: `sheet.csv` has no column of days (name it: `day: <heading>`, `date: <heading>` or, for a sensor, `time: <heading>`)"]),
         ("day,one\n10,3\n", "reading: leaves, columns: {onne: P1}", ["7:57: unknown-column: `onne` is not a heading of `sheet.csv` (write `one`)"]),
         ("day,one\n10,3\n", f"day: Tag, {LEAVES}", ["7:35: unknown-column: `Tag` is not a heading of `sheet.csv` (write one of `day`, `one`)"]),

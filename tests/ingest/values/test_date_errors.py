@@ -15,17 +15,7 @@ TWO = "can be read in two ways: day first or month first"
     ("text", "finding"),
     [
         ("03/01/2026", f"`03/01/2026` {TWO} (write `date: 2026-01-03` or `date: 2026-03-01`)"),
-        ("13.4.2026", "`13.4.2026` is not a date; `date` wants year-month-day (write `date: 2026-04-13`)"),
-        ("2026/3/5", "`2026/3/5` is not a date; `date` wants year-month-day (write `date: 2026-03-05`)"),
         ("20260305", "`20260305` is not a date; `date` wants year-month-day (write `date: 2026-03-05`)"),
-        (
-            "March 5, 2026",
-            "`March 5, 2026` is not a date; `date` wants year-month-day (write `date: 2026-03-05`)",
-        ),
-        (
-            "5. März 2026",
-            "`5. März 2026` is not a date; `date` wants year-month-day (write `date: 2026-03-05`)",
-        ),
         (
             "2026-02-30",
             "`2026-02-30` is not a date: February 2026 has 28 days (write a day from `2026-02-01` to `2026-02-28`)",
@@ -49,8 +39,6 @@ def test_date(text: str, finding: str) -> None:
     ("text", "mend"),
     [
         ("20 days", "write `day: 20`"),
-        ("~20", "write `day: about 20`"),
-        ("twenty", "write `day: 20`"),
         ("3 weeks", "write `day: about 21`"),
         ("-1", "write `day: 0` for what was done before sowing too"),
         ("2026-03-05", "write `date: 2026-03-05`"),

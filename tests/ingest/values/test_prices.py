@@ -7,7 +7,8 @@ import pytest
 from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Price
 from sitegen.core.values.units import Dimension
-from sitegen.ingest.values.quantities import parse_price, parse_quantity
+from sitegen.ingest.values.prices import parse_price
+from sitegen.ingest.values.quantities import parse_quantity
 from tests.ingest.builders import said, scalar
 
 
@@ -45,4 +46,17 @@ def test_error_ounces(text: str, mend: str) -> None:
     assert parse_price(scalar(text), None, findings) is None
     assert said(findings) == [
         f"1:10: ambiguous-number: `{text}` of a product can be a price by weight or by volume ({mend})"
+    ]
+
+
+def test_error_comma() -> None:
+    """A price with a decimal comma is a finding, and never a fault of ours."""
+    findings = Findings()
+
+    assert parse_price(scalar("9,50 per 500 ml"), None, findings) is None
+    assert said(findings) == [
+        (
+            "1:10: not-a-price: `9,50 per 500 ml` is not a price "
+            "(write it as `9.50 per 500 ml`; the currency stands in journal.yaml)"
+        )
     ]

@@ -126,20 +126,11 @@ REFUSED = [
         "17: wrong-dimension: `in` is a length; `harvest` wants a weight (write a weight, such as `84 g`)",
     ),
     ("250 mll", D.VOLUME, "14: unknown-unit: `mll` is not a known unit (write `ml`)"),
-    ("5 KG", D.MASS, "12: unknown-unit: `KG` is not a known unit (write `kg`)"),
     (
         "5 stone",
         D.MASS,
         "12: unknown-unit: `stone` is not a known unit (write `g`, `kg`, `mg`, `oz` or `lb`)",
     ),
-    ('9"', D.LENGTH, '11: unknown-unit: `"` is not a known unit (write `9 in`)'),
-    (
-        "1' 4\"",
-        D.LENGTH,
-        "11: unknown-unit: `' 4\"` is not a known unit (write `1 ft 4 in`)",
-    ),
-    ("9 g+", D.MASS, "12: unknown-unit: `g+` is not a known unit (write `9+ g`)"),
-    ("80 g - 90 g", D.MASS, "13: unknown-unit: `g - 90 g` is not a known unit (write `80-90 g`)"),
     (
         "5 g or so",
         D.MASS,
@@ -154,14 +145,7 @@ REFUSED = [
         ),
     ),
     # words of other people for our own
-    ("~9 cm", D.LENGTH, "10: not-a-quantity: `~9 cm` is not a length (write `about 9 cm`)"),
     ("abuot 9 cm", D.LENGTH, "10: not-a-quantity: `abuot 9 cm` is not a length (write `about 9 cm`)"),
-    ("ca. 9 cm", D.LENGTH, "10: not-a-quantity: `ca. 9 cm` is not a length (write `about 9 cm`)"),
-    (">9 cm", D.LENGTH, "10: not-a-quantity: `>9 cm` is not a length (write `at least 9 cm`)"),
-    ("less than 9 cm", D.LENGTH, "10: not-a-quantity: `less than 9 cm` is not a length (write `up to 9 cm`)"),
-    ("Unweighed", D.MASS, "10: not-a-quantity: `Unweighed` is not a weight (write `unweighed`)"),
-    ("?", D.MASS, "10: not-a-quantity: `?` is not a weight (write `unmeasured`)"),
-    ("pH 6.1", D.ACIDITY, "10: not-a-quantity: `pH 6.1` is not a pH (write `6.1`)"),
     ("7 leaves", D.COUNT, "10: not-a-quantity: `7 leaves` is not a whole number (write `7`)"),
     # no quantity at all
     (
@@ -252,6 +236,9 @@ def test_the_mend_can_be_read(text: str, dimension: Dimension) -> None:
 STEPS = [
     ("7.1, then 5.9", D.ACIDITY, [7.1, 5.9]),
     ("7.1", D.ACIDITY, [7.1]),
+    ("7.1 then 5.9", D.ACIDITY, [7.1, 5.9]),
+    ("7.1 -> 5.9", D.ACIDITY, [7.1, 5.9]),
+    ("1.4 → 1.8 mS/cm", D.CONDUCTIVITY, [1.4, 1.8]),
     ("1.4, then 1.8 mS/cm", D.CONDUCTIVITY, [1.4, 1.8]),
     ("1.4 mS/cm, then 1800 uS/cm", D.CONDUCTIVITY, [1.4, 1.8]),
     ("about 1.4, then 1.8 mS/cm", D.CONDUCTIVITY, [1.4, 1.8]),
@@ -270,14 +257,6 @@ def test_before_and_after(text: str, dimension: Dimension, values: list[float]) 
 @pytest.mark.parametrize(
     ("text", "finding"),
     [
-        (
-            "7.1 then 5.9",
-            "1:10: not-a-quantity: `7.1 then 5.9` is not a pH, nor a pH before and after (write `'7.1, then 5.9'`)",
-        ),
-        (
-            "7.1 -> 5.9",
-            "1:10: not-a-quantity: `7.1 -> 5.9` is not a pH, nor a pH before and after (write `'7.1, then 5.9'`)",
-        ),
         ("7.1, then 5,9", "1:20: ambiguous-number: `5,9` has a decimal comma (write `5.9`)"),
     ],
 )
@@ -288,13 +267,13 @@ def test_error_before_and_after(text: str, finding: str) -> None:
     assert (parse_steps(scalar(text), D.ACIDITY, findings, "ph"), said(findings)) == ((), [finding])
 
 
-@pytest.mark.parametrize("text", ["six", "6.0", "-6", "", "1234567890", "6 plants"])
+@pytest.mark.parametrize("text", ["six plants", "6.5", "-6", "", "1234567890", "6 plants"])
 def test_error_whole(text: str) -> None:
     """Only a whole number is one."""
     findings = Findings()
 
     assert parse_whole(scalar(text), findings, "spots") is None
-    meant = text in {"six", "6.0", "-6", "6 plants"}
+    meant = text in {"six plants", "-6", "6 plants"}
     mend = "write `spots: 6`" if meant else "write a whole number, such as `spots: 6`"
     assert said(findings) == [
         f"1:10: not-a-count: `{text}` is not a whole number; `spots` wants one ({mend})",

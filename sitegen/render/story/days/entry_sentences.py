@@ -130,6 +130,8 @@ def _sow(event: Sowing, wording: EntryWording) -> str:
 
 
 def _plain_count(amount: Quantity, wording: EntryWording) -> str:
+    if amount.some:
+        return tr("some seeds")
     if not amount.known:
         return tr("seeds, not counted")
     most = amount.low if amount.high is None else amount.high
@@ -206,7 +208,7 @@ def lamp_words(use: LampUse, wording: Wording) -> list[str]:
 def _routine(row: Routine, wording: EntryWording) -> str:
     parts = (
         _routine_words(row.product, row.what, wording),
-        wording.say(row.amount) if row.amount else "",
+        row.said or (wording.say(row.amount) if row.amount else ""),
         tr("as labelled") if row.as_labelled else "",
         often_words(row.often),
     )

@@ -68,7 +68,7 @@ def _seedlings(event: SeedlingCount, wording: EntryWording) -> str:
     where = which_words(event.which, "") if event.which else ""
     if event.seedlings is None:
         return which_words(event.which)
-    seen = wording.say(event.seedlings)
+    seen = tr_c("how many", "some") if event.what == "some" else wording.say(event.seedlings)
     if event.out_of:
         seen = tr("{part} of {whole}", part=seen, whole=event.out_of)
     return f"{where} {seen}".strip()
@@ -90,7 +90,9 @@ def _water(event: Watering, wording: EntryWording) -> Line:
 
 
 def _fed(event: Addition, wording: EntryWording) -> Line:
-    amount = wording.say(event.amount) if event.amount else "" if event.as_labelled else tr("not measured")
+    amount = event.what or (wording.say(event.amount) if event.amount else "")
+    if not amount and not event.as_labelled:
+        amount = tr("not measured")
     label = tr("as labelled") if event.as_labelled else ""
     amount = ", ".join(part for part in (amount, label) if part)
     return Line(f"{wording.product(event.product)} {amount}{wording.at_tub(event.tub)}", "feed")
