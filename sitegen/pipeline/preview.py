@@ -325,7 +325,7 @@ class Previewer:
             self._digests,
             self._store,
             self._today,
-            photos_later=True,
+            encoding="later",
             before=self._build,
             changed=changed,
         )
