@@ -101,7 +101,11 @@ class Results:
         names = {"check": ("check", "check"), "summary": ("pages", summary)}
         names |= {step: ("pages", step) for step in ("run", "index")}
         names["facts"] = ("facts", "facts")
-        names |= {"texts": ("texts", "texts"), "templates": ("pages", "templates"), "notes": ("notes", "notes")}
+        names |= {
+            "texts": ("texts", "texts"),
+            "templates": ("pages", "templates"),
+            "notes": ("notes", "notes"),
+        }
         self._prefixes = {
             step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
         }
@@ -298,13 +302,22 @@ class Build:
     def without_pictures(self) -> Build:
         """A build of the same moment that draws and encodes nothing."""
         settings = self.snapshot.settings
-        build = Build(settings, self._digests, self.snapshot.store, self.snapshot.today, jobs=self._jobs, encoding="never")
+        build = Build(
+            settings,
+            self._digests,
+            self.snapshot.store,
+            self.snapshot.today,
+            jobs=self._jobs,
+            encoding="never",
+        )
         build._checks = self._checks
         return build
 
     def look_at_index(self) -> None:
         """Bring the findings of the templates of index pages up to date."""
-        pages = {f"{page_checks.PAGE}{page.name}": page for page in self.index() if page.address.endswith(".html")}
+        pages = {
+            f"{page_checks.PAGE}{page.name}": page for page in self.index() if page.address.endswith(".html")
+        }
         found = self._up_to_date("templates", list(pages), {}, _FINDINGS.decode)
         for name in pages.keys() - found.keys():
             inputs = Inputs(self.snapshot)

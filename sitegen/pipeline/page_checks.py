@@ -15,7 +15,6 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.pipeline import steps
 from sitegen.pipeline.inputs import Inputs
 
-
 PAGE = "page "  # begins the name of a page that the author wrote; a run's id has no space
 
 
@@ -63,9 +62,7 @@ def undrawn_charts(inputs: Inputs) -> tuple[Chart, ...]:
 
     wording, found = inputs.wording, inputs.part(steps.facts)
     charts = charts_with_data(found, wording.units, wording.say, wording.say_in_sentence)
-    return tuple(
-        chart_of(chart.name, data, NO_DRAWING, NO_DRAWING, found.axis.end) for chart, data in charts
-    )
+    return tuple(chart_of(chart.name, data, NO_DRAWING, NO_DRAWING, found.axis.end) for chart, data in charts)
 
 
 def note_findings(inputs: Inputs) -> tuple[Finding, ...]:
@@ -73,7 +70,7 @@ def note_findings(inputs: Inputs) -> tuple[Finding, ...]:
     from sitegen.pipeline.notes.templates import filled_templates  # noqa: PLC0415 - most journals have none
 
     with inputs.speaking():
-        return filled_templates(inputs.note_templates, inputs.part(steps.facts), inputs.wording)
+        return filled_templates(inputs.note_templates, inputs.part(steps.kept_facts), inputs.wording)
 
 
 STEPS: Mapping[str, Callable[[Inputs], tuple[Finding, ...]]] = {

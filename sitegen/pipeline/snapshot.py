@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from sitegen.render import Context, RunSummary, SearchedRun, Theme
 
 
+DEFAULT_THEME = Journal("").theme
+
 # Photos are encoded while pages are made, when a browser asks for one, or not at all: then pages know their sizes.
 Encoding = Literal["now", "later", "never"]
 

@@ -41,9 +41,7 @@ def recap_findings(
 
     text = AuthorText(run.recap, recap_file(run.setup), raw=raw)
     links = Links(experiment_page(run.id), others, run.recap, text.file, findings)
-    text_html(
-        filled(text, value, findings, shown), text, findings, below=2, prefix="recap-", resolve=links
-    )
+    text_html(filled(text, value, findings, shown), text, findings, below=2, prefix="recap-", resolve=links)
     return tuple(findings)
 
 
