@@ -113,7 +113,9 @@ class _Publication:
             self.begun = True
 
     def _page_findings(self) -> list[Finding]:
-        return [finding for files in self.pages for finding in files.findings]
+        # A link is looked at beforehand: one to a run that is left out for its errors has no error of its own.
+        found = (finding for files in self.pages for finding in files.findings)
+        return [finding for finding in found if finding.code != "unknown-experiment"]
 
     def _kept_back(self, findings: Sequence[Finding]) -> bool:
         return not self.options.keep_going and any(finding.is_error for finding in findings)
