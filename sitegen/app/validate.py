@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -20,21 +21,26 @@ from sitegen.core.language.text import plural
 @journal_argument
 @click.option("--line", "form", flag_value="line", help="One line a finding.")
 @click.option("--json", "form", flag_value="json", help="Findings as JSON, on stdout.")
+@click.option("--privacy", is_flag=True, help="Only what looks personal, with the places that photos carry.")
 @today_option
-def command(journal: Path | None, form: str | None, today: dt.date) -> int:
+def command(journal: Path | None, form: str | None, privacy: bool, today: dt.date) -> int:
     """Report findings; 1 where there is an error."""
     from sitegen.pipeline import validate  # noqa: PLC0415 - `--help` does without
 
     root = root_of(journal)
     checked = validate(root, today)
+    if privacy:
+        checked = replace(checked, findings=checked.personal)
     if form is not None:
         from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
         in_form = findings_json if form == "json" else findings_lines
         click.echo(in_form(checked.findings), nl=False)
     elif checked.findings:
-        report(checked.findings, root)
+        report(checked.findings, root, err=False)
+    elif privacy:
+        click.echo("nothing looks personal")
     else:
         entries = plural(checked.entries, "entry", "entries")
-        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}", err=True)
+        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}")
     return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE

@@ -290,9 +290,18 @@ class Build:
     @property
     def findings(self) -> list[Finding]:
         """The findings of all checks and of texts and templates, and of runs beside one another."""
-        each = [finding for made in self._checks.values() for finding in made.value.findings]
+        # Publishing strips the place of a photo: it is told where what is personal is asked for.
+        each = [finding for finding in self._judged() if finding.code != "photo-location"]
         each += [finding for found in self._found.values() for finding in found]
         return [*each, *copied_logs(self.checks)]
+
+    @property
+    def personal(self) -> list[Finding]:
+        """The findings about what looks personal: in texts that are published, and places in photos."""
+        return [finding for finding in self._judged() if finding.code in ("personal-detail", "photo-location")]
+
+    def _judged(self) -> Iterator[Finding]:
+        return (finding for made in self._checks.values() for finding in made.value.findings)
 
     @property
     def template_findings(self) -> tuple[Finding, ...]:

@@ -27,7 +27,10 @@ def checked(command: Command) -> Checked:
     found = [*findings, *more, *build.findings, *(template_findings(build) if theme is not None else ())]
     digests.keep()
     result = Checked(
-        sorted_findings(found), len(build.checks), sum(check.entries for check in build.checks.values())
+        sorted_findings(found),
+        sorted_findings(build.personal),
+        len(build.checks),
+        sum(check.entries for check in build.checks.values()),
     )
     if inventory(command.root).digest == command.files.digest:
         remember_check(command, result, build.validity)
