@@ -17,9 +17,9 @@ class Checked:
     """All findings of a journal, and how much was looked at; `personal` are those about what looks personal."""
 
     findings: tuple[Finding, ...]
-    personal: tuple[Finding, ...] = ()
     experiments: int = 0
     entries: int = 0
+    personal: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

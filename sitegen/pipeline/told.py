@@ -14,12 +14,16 @@ from sitegen.core.store import Store
 from sitegen.pipeline.files import Inventory, text_digest
 
 
-def told_before(findings: Sequence[Finding], root: Path, files: Inventory, store: Store) -> tuple[Finding, ...]:
+def told_before(
+    findings: Sequence[Finding], root: Path, files: Inventory, store: Store
+) -> tuple[Finding, ...]:
     """The warnings told before; from now on, all of them are."""
     key = store.key("found", "told", str(root))
     kept = store.get(key)
     before = dict(kept.value["told"]) if kept is not None else {}
-    stand = {_digest(each): list(files.stamps.get(each.source.file, ())) for each in findings if not each.is_error}
+    stand = {
+        _digest(each): list(files.stamps.get(each.source.file, ())) for each in findings if not each.is_error
+    }
     if stand != before:
         store.put(key, {"told": stand})
     return tuple(

@@ -28,9 +28,9 @@ def checked(command: Command) -> Checked:
     digests.keep()
     result = Checked(
         sorted_findings(found),
-        sorted_findings(build.personal),
         len(build.checks),
         sum(check.entries for check in build.checks.values()),
+        sorted_findings(build.personal),
     )
     if inventory(command.root).digest == command.files.digest:
         remember_check(command, result, build.validity)

@@ -60,7 +60,7 @@ def test_begin_writes_a_journal_that_validates(fresh: Path, capsys: pytest.Captu
     capsys.readouterr()
 
     assert status_of(["validate", str(fresh), "--today", "2026-03-01"]) == Status.DONE
-    assert capsys.readouterr().err == "no findings: 1 experiment, 1 entry\n"
+    assert capsys.readouterr().out == "no findings: 1 experiment, 1 entry\n"
 
 
 def test_begin_never_writes_over_a_file(fresh: Path) -> None:

@@ -45,12 +45,12 @@ def test_text(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Findings are printed on stderr, or else the numbers of experiments and entries; an error gives the status 1."""
+    """Findings are printed on stdout, or else the numbers of experiments and entries; an error gives the status 1."""
     monkeypatch.setattr(pipeline, "validate", lambda *_: Checked(findings, *counted))
 
     assert status_of(["validate", str(bench)]) == status
     expected = f"{findings_text(findings, bench)}\n" if text is None else text
-    assert capsys.readouterr() == ("", expected)
+    assert capsys.readouterr() == (expected, "")
 
 
 @pytest.mark.parametrize("findings", [(), (GAP,), (GAP, UNIT)])

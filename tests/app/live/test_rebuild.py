@@ -78,7 +78,7 @@ def test_a_flood_of_errors_is_cut() -> None:
     trouble = made.version.problems
 
     assert trouble.count("error[bad-template]") == 25
-    assert trouble.endswith("and 4 errors more: `sitegen validate` says them all\n")
+    assert trouble.endswith("and 4 findings more: `sitegen validate` says them all\n")
 
 
 def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
