@@ -70,6 +70,23 @@ def test_forms(
     assert capsys.readouterr() == (form(findings), "")  # type: ignore[operator]
 
 
+@pytest.mark.parametrize(
+    ("personal", "text"), [((), "nothing looks personal\n"), ((GAP,), f"{findings_text([GAP], Path())}\n")]
+)
+def test_privacy(
+    personal: tuple[Finding, ...],
+    text: str,
+    bench: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """`--privacy` tells what looks personal and nothing else, and no warning is an error."""
+    monkeypatch.setattr(pipeline, "validate", lambda *_: Checked((UNIT,), 1, 1, personal))
+
+    assert status_of(["validate", str(bench), "--privacy"]) == 0
+    assert capsys.readouterr() == (text, "")
+
+
 def test_day(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A journal is checked as on the day given, else today."""
     asked = []
