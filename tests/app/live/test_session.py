@@ -98,7 +98,10 @@ def test_an_edit_an_error_and_its_mending_are_shown(tmp_path: Path) -> None:
     assert ["harvset" in shown.problems for shown, _ in all_shown] == [False, False, True, False]
     assert [shown.edited for shown, _ in all_shown] == ["", *[LEAF_PAGE] * 3]
     said = [line.partition("ms")[2] for line in lines]
-    assert said == ["", "", f"\n{all_shown[2][0].problems}".rstrip("\n"), ""]
+    assert [said[0], said[1], said[3]] == ["", "", ""]
+    assert said[2].startswith("\nerror[unknown-key]: `harvset` is not a key of a log entry\n")
+    assert "\n10 |     harvset: 3 g\n" in said[2]
+    assert said[2].endswith("\n1 error in 1 file")
 
 
 def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
