@@ -21,13 +21,27 @@ from sitegen.core.language.text import plural
 @journal_argument
 @click.option("--line", "form", flag_value="line", help="One line a finding.")
 @click.option("--json", "form", flag_value="json", help="Findings as JSON, on stdout.")
+@click.option("--upgrade", is_flag=True, help="First rewrite files of an earlier format; comments stay.")
+@click.option(
+    "--diff", is_flag=True, help="Show what `--upgrade` would change, on stdout; nothing is written."
+)
 @click.option("--privacy", is_flag=True, help="Only what looks personal, with the places that photos carry.")
 @today_option
-def command(journal: Path | None, form: str | None, privacy: bool, today: dt.date) -> int:
+def command(
+    journal: Path | None, form: str | None, upgrade: bool, diff: bool, privacy: bool, today: dt.date
+) -> int:
     """Report findings; 1 where there is an error."""
     from sitegen.pipeline import validate  # noqa: PLC0415 - `--help` does without
 
     root = root_of(journal)
+    if diff and not upgrade:
+        raise click.UsageError("`--diff` shows what another option would change: write `--upgrade --diff`")
+    if upgrade:
+        from sitegen.app.upgrade import upgrade_files  # noqa: PLC0415 - most runs change nothing
+
+        upgrade_files(root, show=diff)
+        if diff:
+            return Status.DONE
     checked = validate(root, today)
     if privacy:
         checked = replace(checked, findings=checked.personal)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.format import FORMAT
+from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
@@ -20,6 +20,7 @@ from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
+from sitegen.ingest.yaml.older_format import upgraded, version_of, with_format
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -70,6 +71,7 @@ def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedF
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None
+    mapping = _in_present_format(mapping, table, findings)
     fields = read_fields(mapping, table, findings)
     version = fields.whole("format") if fields.table.has("format") else None
     if version not in (None, FORMAT):
@@ -77,6 +79,26 @@ def load_table(path: Path, root: Path, table: str, findings: Findings) -> TypedF
         mend = f"write `format: {FORMAT}`"
         fields.report("format", "format-version", message, mend, found=str(version), expected=str(FORMAT))
     return fields
+
+
+def _in_present_format(mapping: Mapping, table: str, findings: Findings) -> Mapping:
+    """The mapping of a file as the present format has it; a finding where the file is of an earlier one."""
+    version = version_of(mapping) if TABLES[table].has("format") else None
+    if version is None or version >= FORMAT or not mapping.pairs:
+        return mapping
+    said = next((pair.value.source for pair in mapping.pairs if pair.key.text == "format"), None)
+    message = "the file does not say its format" if said is None else f"the file is of format {version}"
+    findings.add(
+        "older-format",
+        said or mapping.pairs[0].key.source,
+        f"{message}; it is read as format {version}, and this version writes format {FORMAT}",
+        mend="run `sitegen validate --upgrade`, which rewrites it",
+        found=str(version),
+        expected=str(FORMAT),
+    )
+    found = upgraded(mapping, table, version)
+    assert isinstance(found, Mapping)
+    return with_format(found)
 
 
 def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
