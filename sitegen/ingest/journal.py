@@ -13,6 +13,7 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import FORMAT, TABLES
+from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
@@ -20,7 +21,7 @@ from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
-from sitegen.ingest.yaml.older_format import upgraded, version_of, with_format
+from sitegen.ingest.yaml.older_format import upgraded, upgraded_by_id, version_of, with_format
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -144,6 +145,12 @@ def _library(root: Path, findings: Findings) -> Library:
         load_yaml(path, root, findings) if path.exists() else None
         for path in (root / "gear.yaml", root / "crops.yaml")
     )
+    if present_names(0):  # these files have no number of their own: they are of the journal's format
+        journal = load_yaml(root / "journal.yaml", root, Findings())
+        version = version_of(journal) if isinstance(journal, Mapping) else None
+        if version is not None and version < FORMAT:
+            gear = upgraded(gear, "gear", version) if gear is not None else None
+            crops = upgraded_by_id(crops, "crop", version) if isinstance(crops, Mapping) else crops
     return replace(read_gear(gear, findings), crops=read_crops(crops, findings))
 
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings
-from sitegen.core.format import FORMAT, TABLES
+from sitegen.core.format import TABLES
 from sitegen.core.format.schema import FILES
-from sitegen.core.format.versions import Step, steps_from
+from sitegen.core.format.versions import STEPS, Step
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.safe_file import replace_file
 from sitegen.filing.upgrade import Replacement, format_line, replaced
@@ -41,7 +41,7 @@ class UpgradedFile:
         return "".join(difflib.unified_diff(old, new, f"a/{self.place}", f"b/{self.place}"))
 
 
-def upgrade(root: Path, *, write: bool, steps: Sequence[Step] | None = None) -> tuple[UpgradedFile, ...]:
+def upgrade(root: Path, *, write: bool, steps: Sequence[Step] = STEPS) -> tuple[UpgradedFile, ...]:
     """The files of an earlier format; rewritten where that is asked for.
 
     Raises
@@ -59,7 +59,7 @@ def upgrade(root: Path, *, write: bool, steps: Sequence[Step] | None = None) -> 
     return found
 
 
-def _older_files(root: Path, steps: Sequence[Step] | None) -> Iterator[UpgradedFile]:
+def _older_files(root: Path, steps: Sequence[Step]) -> Iterator[UpgradedFile]:
     journal = _version(root / "journal.yaml")
     for name, table in FILES.items():
         pattern = {"season.yaml": "seasons/*/season.yaml", "experiment.yaml": "seasons/*/*/experiment.yaml"}
@@ -85,20 +85,18 @@ def _node(content: bytes, place: str) -> Mapping | None:
     return node if isinstance(node, Mapping) and node.pairs else None
 
 
-def _after(
-    content: bytes, place: str, table: str, journal: int | None, steps: Sequence[Step] | None
-) -> bytes:
+def _after(content: bytes, place: str, table: str, journal: int | None, steps: Sequence[Step]) -> bytes:
     """The content in the present format. A file without a number of its own is of the journal's."""
     node = _node(content, place)
     has_number = table != "crop" and TABLES[table].has("format")
     version = None if node is None else version_of(node) if has_number else journal
-    if node is None or version is None or version >= _last(steps):
+    if node is None or version is None or version >= steps[-1].version:
         return content
     roots = [pair.value for pair in node.pairs] if table == "crop" else [node]
-    renamed = [each for one in roots for each in renamed_keys(one, table, version, _from(version, steps))]
+    renamed = [each for one in roots for each in renamed_keys(one, table, version, steps)]
     changes = [Replacement(each.key.source, each.name, each.key.source.width) for each in renamed]
     if has_number:
-        changes.append(_number(content, node, _last(steps)))
+        changes.append(_number(content, node, steps[-1].version))
     return replaced(content, changes)
 
 
@@ -107,11 +105,3 @@ def _number(content: bytes, node: Mapping, number: int) -> Replacement:
     if isinstance(said, Scalar):
         return Replacement(said.source, str(number), said.source.width)
     return format_line(content, node.pairs[0].key.source, number)
-
-
-def _from(version: int, steps: Sequence[Step] | None) -> tuple[Step, ...]:
-    return steps_from(version) if steps is None else steps_from(version, tuple(steps))
-
-
-def _last(steps: Sequence[Step] | None) -> int:
-    return FORMAT if steps is None else steps[-1].version

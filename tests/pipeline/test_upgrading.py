@@ -81,13 +81,13 @@ def test_only_the_number_is_written(before: str, after: str, tmp_path: Path) -> 
 
 
 STEPS = (
-    Step(1, {("experiment", "name"): "title", ("entry", "picked"): "harvest"}),
+    Step(1, {("experiment", "name"): "title", ("entry", "picked"): "picking"}),
     Step(
         2,
         {
             ("pick", "grams"): "weight",
             ("tub", "in"): "system",
-            ("entry", "harvest"): "pick",
+            ("entry", "picking"): "harvest",
             ("lamp", "watts"): "power",
         },
     ),
@@ -122,9 +122,9 @@ tubs:
   left: {system: crate, plants: P1-P2}
   picked: {system: crate, plants: P3}   # an id that is an old key elsewhere
 log:
-  - {day: 3, pick: {P1: {weight: 8 g}, P2: {weight: 9 g}}}   # picked twice
+  - {day: 3, harvest: {P1: {weight: 8 g}, P2: {weight: 9 g}}}   # picked twice
   - day: 4
-    pick: [{plants: P1, weight: 3 g}]
+    harvest: [{plants: P1, weight: 3 g}]
     note: "picked: grams"
 """
     )

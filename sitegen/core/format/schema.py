@@ -128,9 +128,13 @@ def _shape(field: Field, names: OwnNames) -> dict[str, Any]:
         kinds = (names.kind,) if names.kind else KINDS
         stages = sorted({name for kind in kinds for name in milestones_of(kind)})
         # As keys they are offered; as they may be spelled, they are allowed.
-        offered = dict.fromkeys(stages, _ANY)
         known = {"anyOf": [{"enum": stages}, {"pattern": spelled(stages)}]}
-        return {"type": "object", "properties": offered, "propertyNames": known, "additionalProperties": _ANY}
+        return {
+            "type": "object",
+            "properties": dict.fromkeys(stages, _ANY),
+            "propertyNames": known,
+            "additionalProperties": _ANY,
+        }
     return _SHAPES.get(field.form, _ANY)
 
 

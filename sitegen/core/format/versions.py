@@ -6,7 +6,7 @@ and its new name in it. Version 0 is a file that does not say its format: its ke
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 OldKey = tuple[str, str]  # table, key
@@ -23,6 +23,11 @@ class Step:
 STEPS = (Step(1),)
 
 
-def steps_from(version: int, steps: tuple[Step, ...] = STEPS) -> tuple[Step, ...]:
-    """The steps that lead from a version to the present one."""
-    return tuple(step for step in steps if step.version > version)
+def present_names(version: int, steps: Sequence[Step] = STEPS) -> Mapping[OldKey, str]:
+    """The present names of the keys of a version, where they have another one."""
+    found: dict[OldKey, str] = {}
+    for step in steps:
+        if step.version > version:
+            later = {old: step.keys.get((old[0], name), name) for old, name in found.items()}
+            found = {**step.keys, **later}
+    return found

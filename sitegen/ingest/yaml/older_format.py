@@ -7,13 +7,16 @@ keys those are, for rewriting the file.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Mapping as Mapping_
 from dataclasses import dataclass
 
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.format.fields import Form
-from sitegen.core.format.versions import Step, steps_from
+from sitegen.core.format.versions import STEPS, OldKey, Step, present_names
 from sitegen.core.language.text import closest
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
+
+Names = Mapping_[OldKey, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +38,15 @@ def version_of(mapping: Mapping) -> int | None:
     return None
 
 
-def upgraded(node: Node, table: str, version: int, steps: Sequence[Step] | None = None) -> Node:
+def upgraded(node: Node, table: str, version: int, steps: Sequence[Step] = STEPS) -> Node:
     """The nodes of a file in the keys of the present format."""
-    for step in steps_from(version) if steps is None else steps:
-        node = _renamed(node, table, step)
-    return node
+    names = present_names(version, steps)
+    return _renamed(node, table, names) if names else node
+
+
+def upgraded_by_id(node: Mapping, table: str, version: int, steps: Sequence[Step] = STEPS) -> Mapping:
+    """The same of a file whose keys are ids."""
+    return _of_ids(node, table, present_names(version, steps))
 
 
 def with_format(mapping: Mapping) -> Mapping:
@@ -49,12 +56,9 @@ def with_format(mapping: Mapping) -> Mapping:
     return Mapping((said, *others), mapping.source)
 
 
-def renamed_keys(
-    node: Node, table: str, version: int, steps: Sequence[Step] | None = None
-) -> Iterator[Renamed]:
+def renamed_keys(node: Node, table: str, version: int, steps: Sequence[Step] = STEPS) -> Iterator[Renamed]:
     """The keys of a file that have another name now, in the order of the file."""
-    after = upgraded(node, table, version, steps)
-    yield from _differences(node, after)
+    yield from _differences(node, upgraded(node, table, version, steps))
 
 
 def _differences(before: Node, after: Node) -> Iterator[Renamed]:
@@ -68,28 +72,28 @@ def _differences(before: Node, after: Node) -> Iterator[Renamed]:
             yield from _differences(one, other)
 
 
-def _renamed(node: Node, table: str, step: Step) -> Node:
+def _renamed(node: Node, table: str, names: Names) -> Node:
     """A mapping of a table, or a list of such."""
     if isinstance(node, Items):
-        return Items(tuple(_renamed(item, table, step) for item in node.items), node.source)
+        return Items(tuple(_renamed(item, table, names) for item in node.items), node.source)
     if not isinstance(node, Mapping):
         return node
-    return Mapping(tuple(_renamed_pair(pair, table, step) for pair in node.pairs), node.source)
+    return Mapping(tuple(_renamed_pair(pair, table, names) for pair in node.pairs), node.source)
 
 
-def _renamed_pair(pair: Pair, table: str, step: Step) -> Pair:
-    name = step.keys.get((table, pair.key.text), pair.key.text)
+def _renamed_pair(pair: Pair, table: str, names: Names) -> Pair:
+    name = names.get((table, pair.key.text), pair.key.text)
     key = pair.key if name == pair.key.text else pair.key._replace(text=name)
-    found = TABLES[table].by_key.get(name)
-    if found is None or not found.table:
+    field = TABLES[table].by_key.get(name)
+    if field is None:
         # The key of a subject (`P1`, `left`) in front of a mapping of the same table.
-        below = (
-            _renamed(pair.value, table, step)
-            if found is None and isinstance(pair.value, Mapping)
-            else pair.value
-        )
-        return Pair(key, below)
-    if found.form is Form.NAMED and isinstance(pair.value, Mapping):
-        named = tuple(Pair(each.key, _renamed(each.value, found.table, step)) for each in pair.value.pairs)
-        return Pair(key, Mapping(named, pair.value.source))
-    return Pair(key, _renamed(pair.value, found.table, step))
+        return Pair(key, _renamed(pair.value, table, names))
+    if field.form is Form.NAMED and isinstance(pair.value, Mapping):
+        return Pair(key, _of_ids(pair.value, field.table, names))
+    return Pair(key, _renamed(pair.value, field.table, names) if field.table else pair.value)
+
+
+def _of_ids(node: Mapping, table: str, names: Names) -> Mapping:
+    """A mapping whose keys are ids."""
+    found = tuple(Pair(pair.key, _renamed(pair.value, table, names)) for pair in node.pairs)
+    return Mapping(found, node.source)
