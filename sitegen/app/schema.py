@@ -42,7 +42,7 @@ def command(file: str | None, as_json: bool, journal: Path | None, experiment: s
         return
     names = _names(journal, experiment)
     found = schema(file, names) if file is not None else {name: schema(name, names) for name in FILES}
-    click.echo(json.dumps(found, indent=2, ensure_ascii=False))
+    click.echo(json.dumps(found, indent=2))
 
 
 def _names(journal: Path | None, experiment: str) -> OwnNames:
