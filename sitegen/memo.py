@@ -53,6 +53,8 @@ _DEPENDENCIES = {
     "found": ((), ()),
     "check": ((*_READ, "measure", "plot"), _ALL),  # a recap may place any chart that there are data for
     "facts": ((*_READ, "measure"), _ALL),
+    "texts": ((*_READ, "measure", "render"), _ALL),
+    "notes": ((*_READ, "measure", "notes"), _ALL),
     "pages": ((*_READ, "measure", "photos", "plot", "render", "write"), _ALL),
 }
 _COLUMNS = "key, value, files, size, used, seal"

@@ -1,6 +1,5 @@
 """Broken journals as text files: files separated by `=== path`, and `=== findings` with the exact report.
 
-`=== findings when published` holds what only writing the site finds.
 In: a case file, and the small sound journal that all cases share. Out: `Case`, and its journal written to a folder.
 A path may say its encoding: `=== seasons/spring/crate/recap.md | latin-1`.
 """
@@ -26,7 +25,6 @@ class Case:
     about: str
     files: tuple[tuple[str, bytes], ...]
     findings: str
-    published: bool = False
 
     @property
     def code(self) -> str:
@@ -51,7 +49,6 @@ def read_case(path: Path) -> Case:
     """A case file."""
     text = path.read_text("utf-8")
     marks = list(_MARK.finditer(text))
-    published = any(mark["name"] == "findings when published" for mark in marks)
     ends = [mark.start() for mark in marks[1:]] + [len(text)]
     parts = [(mark, text[mark.end() : end]) for mark, end in zip(marks, ends, strict=True)]
     return Case(
@@ -60,10 +57,9 @@ def read_case(path: Path) -> Case:
         tuple(
             (mark["name"], body.encode(mark["encoding"] or "utf-8"))
             for mark, body in parts
-            if not mark["name"].startswith("findings")
+            if mark["name"] != "findings"
         ),
-        next(body for mark, body in parts if mark["name"].startswith("findings")),
-        published,
+        next(body for mark, body in parts if mark["name"] == "findings"),
     )
 
 

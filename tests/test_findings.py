@@ -9,7 +9,6 @@ import pytest
 
 from sitegen.app.report import findings_text
 from sitegen.core.findings.codes import CODES
-from sitegen.core.findings.finding import Finding
 from sitegen.pipeline import publish, validate
 from tests.cases import BASE, Case, cases
 
@@ -32,19 +31,25 @@ ELSEWHERE = {
 PICTURES = {code for code in CODES if code.startswith("photo-")}
 
 
-def _found(case: Case, root: Path) -> tuple[Finding, ...]:
-    case.write(root)
-    if case.published:
-        return publish(root, TODAY, output=root / "output").findings
-    return validate(root, TODAY).findings
-
-
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_broken_journal(case: Case, tmp_path: Path) -> None:
     """A broken journal gets exactly the report that its file shows."""
-    findings = _found(case, tmp_path)
+    findings = validate(case.write(tmp_path), TODAY).findings
 
     assert findings_text(findings, tmp_path) == case.findings
+
+
+@pytest.mark.parametrize("keep_going", [False, True], ids=["stopped", "kept going"])
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_writing_finds_what_validating_does(case: Case, keep_going: bool, tmp_path: Path) -> None:
+    """Writing a broken journal gives the findings of validating it, also where sound runs are written."""
+    root = case.write(tmp_path / "journal")
+    validated = validate(root, TODAY).findings
+
+    written = publish(root, TODAY, output=tmp_path / "output", keep_going=keep_going, fresh=True)
+
+    assert written.findings == validated
+    assert (written.outcome is None) == (not keep_going and any(f.is_error for f in validated)) or keep_going
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import pickle
+import shutil
 import subprocess
 import sys
 from datetime import date
@@ -79,12 +80,22 @@ def test_help_imports_nothing_heavy(command: str) -> None:
     assert not _modules_after(code) & HEAVY
 
 
-def test_validate_imports_nothing_heavy() -> None:
-    """Validating a journal draws and renders nothing, so it does not load what draws and renders."""
-    journal = Path(__file__).parent / "journals" / "format"
-    code = f"from sitegen.app.main import status_of\nstatus_of(['validate', {str(journal)!r}, '--line'])"
+def _validated(root: Path) -> set[str]:
+    return _modules_after(
+        f"from sitegen.app.main import status_of\nstatus_of(['validate', {str(root)!r}, '--line'])"
+    )
 
-    assert not _modules_after(code) & (HEAVY | {"jinja2", "markdown_it"})
+
+def test_validate_imports_nothing_heavy(tmp_path: Path) -> None:
+    """Validating draws nothing and encodes nothing; what fills and reads texts is loaded only where there is a text."""
+    texts = {"jinja2", "markdown_it"}
+    root = tmp_path / "journal"
+    shutil.copytree(PACKAGE.parent / "tests" / "journals" / "format", root)
+    assert not _validated(root) & (HEAVY | texts)
+
+    (root / "about.md").write_text("# About\n\nA [page](index.html).\n", "utf-8")
+
+    assert _validated(root) & (HEAVY | texts) == texts
 
 
 def test_modules_name_their_public_parts_by_their_names_alone() -> None:

@@ -14,10 +14,11 @@ import click
 from sitegen.app.compare import compare_runs
 from sitegen.app.options import named_runs, report, root_of, today_option
 from sitegen.app.status import Status
-from sitegen.core.facts.figure import figures
+from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts
-from sitegen.core.language.text import did_you_mean
+from sitegen.core.language.text import did_you_mean, plural
 from sitegen.core.records.setup import Journal
+from sitegen.core.values.quantity import Quantity
 
 Say = Callable[[Any], str]
 
@@ -31,7 +32,8 @@ Say = Callable[[Any], str]
 @click.option(
     "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
 )
-@click.option("--json", "as_json", is_flag=True, help="As JSON, on stdout.")
+@click.option("--json", "as_json", is_flag=True, help="As JSON, with every figure.")
+@click.option("--all", "everything", is_flag=True, help="Figures without a value, and of single arms, too.")
 @click.option(
     "--from",
     "package",
@@ -46,6 +48,7 @@ def command(
     experiments: tuple[str, ...],
     journal: Path | None,
     as_json: bool,
+    everything: bool,
     package: Path | None,
     compare: bool,
     crop: str,
@@ -53,7 +56,7 @@ def command(
     today: dt.date,
 ) -> int:
     """Print facts; 1 where an experiment has errors."""
-    form = _Form(as_json, why)
+    form = _Form(as_json, why, everything)
     if compare or crop:
         if package or why:
             raise click.UsageError(
@@ -74,6 +77,7 @@ class _Form:
 
     as_json: bool
     why: str | None
+    everything: bool = False
 
 
 def _of_package(package: Path, form: _Form) -> int:
@@ -113,7 +117,7 @@ def _print(all_facts: tuple[Facts, ...], journal: Journal, form: _Form, root: Pa
         _print_json(all_facts, say)
     else:
         for facts in all_facts:
-            _print_table(facts, say)
+            _print_table(facts, say, everything=form.everything)
 
 
 def _refuse_unknown(wanted: tuple[str, ...], known: tuple[str, ...]) -> None:
@@ -141,10 +145,24 @@ def _print_why(name: str, all_facts: tuple[Facts, ...], say: Say, root: Path) ->
         click.echo(working_text(known[name], methods(), say, root) + "\n")
 
 
-def _print_table(facts: Facts, say: Say) -> None:
+def _print_table(facts: Facts, say: Say, *, everything: bool) -> None:
+    """The figures of the whole run that have a value, and how many more there are."""
     click.echo(f"{facts.id}: {facts.run.setup.title}")
-    rows = [(figure.name, say(figure)) for figure in figures(facts)]
-    width = max((len(name) for name, _ in rows), default=0)
-    for name, text in rows:
-        click.echo(f"  {name:<{width}}  {text}")
+    found = list(figures(facts))
+    shown = [figure for figure in found if everything or _is_shown(figure)]
+    width = max((len(figure.name) for figure in shown), default=0)
+    for figure in shown:
+        click.echo(f"  {figure.name:<{width}}  {say(figure)}")
+    if len(shown) < len(found):
+        click.echo(
+            f"  and {plural(len(found) - len(shown), 'figure')} of single arms or without a value: --all"
+        )
     click.echo()
+
+
+def _is_shown(figure: Figure) -> bool:
+    value = figure.value
+    has_value = value is not None and not (isinstance(value, Quantity) and not value.known)
+    return has_value and not figure.name.startswith(
+        "sets."
+    )  # these are most of the figures of a run with arms

@@ -80,11 +80,18 @@ def named_runs(words: tuple[str, ...], journal: Path | None) -> tuple[Path | Non
     return journal, tuple(wanted)
 
 
-def report(findings: Iterable[Finding], root: Path) -> None:
-    """Findings on stderr, in colour only on a terminal."""
+def report(findings: Iterable[Finding], root: Path, *, err: bool = True) -> None:
+    """Findings on stderr, or on stdout where they are what was asked for; in colour only on a terminal."""
     found = tuple(findings)
     if found:
         from sitegen.app.report import findings_text  # noqa: PLC0415 - only where there is something to say
 
-        colour = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
-        click.echo(findings_text(found, root, colour=colour), err=True)
+        colour = (sys.stderr if err else sys.stdout).isatty() and not os.environ.get("NO_COLOR")
+        click.echo(findings_text(found, root, colour=colour), err=err)
+
+
+def told_line(warnings: int) -> str:
+    """`3 warnings told before: sitegen validate`, for those that stand."""
+    from sitegen.core.language.text import plural  # noqa: PLC0415 - most runs have none
+
+    return f"{plural(warnings, 'warning')} told before: sitegen validate"

@@ -6,6 +6,7 @@ With `--fix` the mends that are safe are carried out first; `--diff` shows what 
 from __future__ import annotations
 
 import datetime as dt
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -24,20 +25,42 @@ from sitegen.core.language.text import plural
 @click.option("--line", "form", flag_value="line", help="One line a finding.")
 @click.option("--json", "form", flag_value="json", help="Findings as JSON, on stdout.")
 @click.option("--fix", is_flag=True, help="Carry out the mends that change no value, and report the rest.")
-@click.option("--diff", is_flag=True, help="Show what `--fix` would change, on stdout; nothing is written.")
+@click.option("--upgrade", is_flag=True, help="First rewrite files of an earlier format; comments stay.")
+@click.option(
+    "--diff",
+    is_flag=True,
+    help="Show what `--fix` (or `--upgrade`, where that is given) would change, on stdout; nothing is written.",
+)
+@click.option("--privacy", is_flag=True, help="Only what looks personal, with the places that photos carry.")
 @today_option
-def command(journal: Path | None, form: str | None, fix: bool, diff: bool, today: dt.date) -> int:
+def command(
+    journal: Path | None,
+    form: str | None,
+    fix: bool,
+    upgrade: bool,
+    diff: bool,
+    privacy: bool,
+    today: dt.date,
+) -> int:
     """Report findings; 1 where there is an error."""
     from sitegen.pipeline import validate  # noqa: PLC0415 - `--help` does without
 
     root = root_of(journal)
-    if diff and (form or fix):
+    if diff and (form or fix or privacy):
         raise click.UsageError("`--diff` shows changes and nothing else: leave out the other option")
+    if upgrade:
+        from sitegen.app.upgrade import upgrade_files  # noqa: PLC0415 - most runs change nothing
+
+        upgrade_files(root, show=diff)
+        if diff:
+            return Status.DONE
     if diff:
         _show_diff(root, today)
     elif fix:
         _fix(root, today, in_form=form is not None)
     checked = validate(root, today)
+    if privacy:
+        checked = replace(checked, findings=checked.personal)
     if form is not None:
         from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
@@ -46,11 +69,13 @@ def command(journal: Path | None, form: str | None, fix: bool, diff: bool, today
     elif diff:
         pass  # stdout holds a patch, and what it leaves is reported once it is applied
     elif checked.findings:
-        report(checked.findings, root)
+        report(checked.findings, root, err=False)
+    elif privacy:
+        click.echo("nothing looks personal")
     else:
         entries = plural(checked.entries, "entry", "entries")
         begun = "" if checked.experiments else "; begin one with `sitegen begin experiment`"
-        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}{begun}", err=True)
+        click.echo(f"no findings: {plural(checked.experiments, 'experiment')}, {entries}{begun}")
     return Status.ERRORS if any(f.is_error for f in checked.findings) else Status.DONE
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import click
 
-from sitegen.app.options import journal_argument, report, root_of, today_option
+from sitegen.app.options import journal_argument, report, root_of, today_option, told_line
 from sitegen.app.status import Status
 from sitegen.core.language.text import did_you_mean, listed, plural
 from sitegen.core.site.addresses import HOME
@@ -66,7 +66,9 @@ def _write_site(
         waiting=_waiting,
     )
     line.clear()
-    report(done.findings, root)
+    report([finding for finding in done.findings if finding not in done.told], root)
+    if done.told:
+        click.echo(told_line(len(done.told)), err=True)
     if done.outcome is None:
         return _nothing_written()
     new = [plural(n, word) for n, word in ((done.charts, "chart"), (done.photos, "photo")) if n]

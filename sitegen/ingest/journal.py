@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.format import FORMAT
+from sitegen.core.format import FORMAT, TABLES
+from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
@@ -23,6 +24,7 @@ from sitegen.ingest.listing import is_ignored
 from sitegen.ingest.text_files import decoded, name_of, read_text
 from sitegen.ingest.unread_files import Unread, report_misnamed_experiment, report_unread
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
+from sitegen.ingest.yaml.older_format import upgraded, upgraded_by_id, version_of, with_format
 from sitegen.ingest.yaml.parser import parse
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
@@ -76,6 +78,7 @@ def load_table(
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None
+    mapping = _in_present_format(mapping, table, findings)
     fields = read_fields(mapping, table, findings)
     version = fields.whole("format") if fields.table.has("format") else None
     if version not in (None, FORMAT):
@@ -83,6 +86,26 @@ def load_table(
         mend = f"write `format: {FORMAT}`"
         fields.report("format", "format-version", message, mend, found=str(version), expected=str(FORMAT))
     return fields
+
+
+def _in_present_format(mapping: Mapping, table: str, findings: Findings) -> Mapping:
+    """The mapping of a file as the present format has it; a finding where the file is of an earlier one."""
+    version = version_of(mapping) if TABLES[table].has("format") else None
+    if version is None or version >= FORMAT or not mapping.pairs:
+        return mapping
+    said = next((pair.value.source for pair in mapping.pairs if pair.key.text == "format"), None)
+    message = "the file does not say its format" if said is None else f"the file is of format {version}"
+    findings.add(
+        "older-format",
+        said or mapping.pairs[0].key.source,
+        f"{message}; it is read as format {version}, and this version writes format {FORMAT}",
+        mend="run `sitegen validate --upgrade`, which rewrites it",
+        found=str(version),
+        expected=str(FORMAT),
+    )
+    found = upgraded(mapping, table, version)
+    assert isinstance(found, Mapping)
+    return with_format(found)
 
 
 def read_shared_files(root: Path, findings: Findings) -> JournalFiles | None:
@@ -139,6 +162,12 @@ def _library(root: Path, findings: Findings) -> Library:
         load_yaml(path, root, findings) if path.exists() else None
         for path in (root / "gear.yaml", root / "crops.yaml")
     )
+    if present_names(0):  # these files have no number of their own: they are of the journal's format
+        journal = load_yaml(root / "journal.yaml", root, Findings())
+        version = version_of(journal) if isinstance(journal, Mapping) else None
+        if version is not None and version < FORMAT:
+            gear = upgraded(gear, "gear", version) if gear is not None else None
+            crops = upgraded_by_id(crops, "crop", version) if isinstance(crops, Mapping) else crops
     return replace(read_gear(gear, findings), crops=read_crops(crops, findings))
 
 

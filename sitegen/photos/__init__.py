@@ -21,9 +21,12 @@ from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.store import Store
-from sitegen.photos.photo import ProcessedPhoto, Rendition, process, process_later
+from sitegen.photos.photo import ProcessedPhoto, Rendition, measured, process, process_later
 
-__all__ = ["PhotoSet", "process", "process_all", "process_later"]
+__all__ = ["PROCESSES", "PhotoSet", "measured", "process", "process_all", "process_later"]
+
+# By when photos are encoded.
+PROCESSES = {"now": process, "later": process_later, "never": measured}
 
 MOST_THREADS = 8  # each may hold a decoded photo; more cores are rare where journals are written
 ENDINGS = {"image/webp": "webp", "image/jpeg": "jpg"}
@@ -49,7 +52,7 @@ def process_all(
     store
         The store of encoded files.
     one
-        The function for a photo: `process`, or `process_later` for a preview.
+        The function for a photo: `process`, `process_later` for a preview, `measured` where only sizes are wanted.
 
     Returns
     -------

@@ -54,6 +54,12 @@ def thumbnail(file: IO[bytes]) -> tuple[tuple[int, int], Image.Image] | None:
         raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
+def upright_size(file: IO[bytes]) -> tuple[int, int]:
+    """The size of a photo as it will be shown, from its header alone."""
+    image = open_header(file)
+    return _turned(image, image.size)
+
+
 def _draft(image: Image.Image) -> None:
     """Let a JPEG be decoded at a half, a quarter or an eighth, where that is still large enough."""
     width, height = _target(image)

@@ -66,10 +66,46 @@ def process_later(path: Path, store: Store) -> ProcessedPhoto:
     return _planned(path, found, store) or process(path, store)
 
 
+def measured(path: Path, store: Store) -> ProcessedPhoto:
+    """The photo of a file with the sizes that it will have, from its header; what is known from before as it is."""
+    found = _kept(path, store)
+    if found is not None:
+        return found
+    from sitegen.photos.decode import upright_size  # noqa: PLC0415 - imports Pillow, which a warm run does without
+
+    try:
+        with path.open("rb") as file:
+            size = upright_size(file)
+    except PhotoError as unfit:
+        return ProcessedPhoto(fault=unfit.code, about=unfit.about)
+    except OSError as error:
+        return _unopened(error)
+    renditions = (Rendition(media, *each, "0" * DIGEST, lambda: b"") for media, each in planned(size))
+    return ProcessedPhoto(tuple(renditions))
+
+
+def _kept(path: Path, store: Store) -> ProcessedPhoto | None:
+    """The photo of an untouched file whose renditions are in the store."""
+    try:
+        noted = store.get(_by_stamp(path, store))
+    except OSError:
+        return None
+    stored = store.get(_key(noted.value["digest"], store)) if noted is not None else None
+    return None if stored is None else _from(stored)
+
+
+def _by_stamp(path: Path, store: Store) -> str:
+    return store.key("photos", "content", file_stamp(path, path.stat()))
+
+
+def _unopened(error: OSError) -> ProcessedPhoto:
+    return ProcessedPhoto(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
+
+
 def _stored(path: Path, store: Store) -> ProcessedPhoto | NewPhoto:
     """The photo of a file from the store, else the content of the file."""
     try:
-        by_stamp = store.key("photos", "content", file_stamp(path, path.stat()))
+        by_stamp = _by_stamp(path, store)
         noted = store.get(by_stamp)
         if noted is not None:
             stored = store.get(_key(noted.value["digest"], store))
@@ -77,7 +113,7 @@ def _stored(path: Path, store: Store) -> ProcessedPhoto | NewPhoto:
                 return _from(stored)
         body = path.read_bytes()
     except OSError as error:
-        return ProcessedPhoto(fault="photo-unreadable", about=error.strerror or "it cannot be opened")
+        return _unopened(error)
     digest = blake2b(body, digest_size=20).hexdigest()
     if noted is None:
         store.put(by_stamp, {"digest": digest})

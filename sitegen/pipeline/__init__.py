@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -23,7 +24,7 @@ __all__ = ["Checked", "Copied", "Published", "publish", "validate"]
 
 
 def validate(root: Path, today: date) -> Checked:
-    """Every finding that reading and judging give."""
+    """Every finding of a journal: those of `publish`, and what looks personal."""
     with Memo() as memo:
         command = Command(("validate",), root, today, inventory(root), memo)
         stored = stored_check(command)
@@ -58,5 +59,7 @@ def publish(
         if stored is not None:
             return stored
         from sitegen.pipeline.publication import Options, published  # noqa: PLC0415 - see above
+        from sitegen.pipeline.told import told_before  # noqa: PLC0415 - see above
 
-        return published(command, Options(output, keep_going, jobs, progress, waiting))
+        done = published(command, Options(output, keep_going, jobs, progress, waiting))
+        return replace(done, told=told_before(done.findings, root, command.files, memo))

@@ -19,11 +19,11 @@ from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline import steps
+from sitegen.pipeline import page_checks, steps
 from sitegen.pipeline.copies import copied_logs
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import NotToldError, Settings, Snapshot
+from sitegen.pipeline.snapshot import Encoding, NotToldError, Settings, Snapshot
 from sitegen.pipeline.steps import Check, KeptFacts, Rendered
 from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
@@ -95,11 +95,16 @@ class Results:
     def __init__(self, snapshot: Snapshot) -> None:
         self._store, root = snapshot.store, str(snapshot.settings.journal_files.root)
         # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
-        summary = "summary, photos later" if snapshot.photos_later else "summary"
+        summary = "summary" if snapshot.encoding == "now" else f"summary, photos {snapshot.encoding}"
         # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
         names = {"check": ("check", "check"), "summary": ("pages", summary)}
         names |= {step: ("pages", step) for step in ("run", "index")}
         names["facts"] = ("facts", "facts")
+        names |= {
+            "texts": ("texts", "texts"),
+            "templates": ("pages", "templates"),
+            "notes": ("notes", "notes"),
+        }
         self._prefixes = {
             step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
         }
@@ -135,6 +140,12 @@ class RunBuilder:
         found = encoded_summary(steps.summary(inputs), steps.searched(inputs))
         return self._made("summary", run, inputs, found, found)
 
+    def findings(self, step: str, name: str, memory: RunMemory | None = None) -> Made[tuple[Finding, ...]]:
+        """What is wrong in the texts or the templates of a sound run, or in a page that the author wrote."""
+        inputs = Inputs(self.snapshot, name, memory)
+        found = page_checks.STEPS[step](inputs)
+        return self._made(step, name, inputs, found, _FINDINGS.encode(found))
+
     def facts(self, run: str) -> Made[KeptFacts]:
         """The facts of a sound run, kept for commands that print."""
         inputs = Inputs(self.snapshot, run)
@@ -160,20 +171,20 @@ class RunBuilder:
         return Made(result, inputs.trace)
 
 
-_Orders = Sequence[tuple[str, RunFiles]]
+_Orders = Sequence[tuple[str, RunFiles | None]]  # without files, the name of a page that the author wrote
 
 
 def _worker(
     step: str, snapshot: Snapshot, staging: Staging | None
 ) -> Callable[[_Orders], list[tuple[str, Any]]]:
     """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
-    if step == "check":
+    if step in ("check", "texts"):
         raise_gc_threshold()  # not for pages: there it cost memory and saved nothing
     return partial(_work, RunBuilder(snapshot, Results(snapshot)), step, staging)
 
 
 def _work(builder: RunBuilder, step: str, staging: Staging | None, orders: _Orders) -> list[tuple[str, Any]]:
-    builder.snapshot.runs.update(orders)
+    builder.snapshot.runs.update((run, files) for run, files in orders if files is not None)
     return [(run, _made_or_none(builder, step, run, staging)) for run, _ in orders]
 
 
@@ -191,6 +202,8 @@ def _make(
     # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
     if staging is not None:
         return builder.pages(run, staging, memory)
+    if step in page_checks.STEPS:
+        return builder.findings(step, run, memory)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
 
 
@@ -216,7 +229,7 @@ class Build:
         today: date,
         *,
         jobs: int = 0,
-        photos_later: bool = False,
+        encoding: Encoding = "now",
         before: Build | None = None,
         changed: Collection[str] | None = None,
     ) -> None:
@@ -228,10 +241,13 @@ class Build:
             else digests.of_run(folder.path)
             for folder in settings.journal_files.folders
         }
-        self.snapshot: Snapshot = Snapshot(settings, store, today, runs, photos_later=photos_later)
+        self.snapshot: Snapshot = Snapshot(settings, store, today, runs, encoding=encoding)
         self.results = Results(self.snapshot)
         self._checks: dict[str, Made[Check]] = dict(before._checks) if before is not None else {}
         self._summaries: dict[str, Made[str]] = dict(before._summaries) if before is not None else {}
+        self._digests = digests
+        self._found: dict[tuple[str, str], tuple[Finding, ...]] = {}
+        self._memories: dict[str, RunMemory] = {}
         self._site_map_before = before.snapshot.site_map if before is not None else None
         self._jobs = jobs or cores()
 
@@ -276,9 +292,59 @@ class Build:
 
     @property
     def findings(self) -> list[Finding]:
-        """The findings of all checks, and of runs beside one another."""
-        each = [finding for made in self._checks.values() for finding in made.value.findings]
+        """The findings of all checks and of texts and templates, and of runs beside one another."""
+        # Publishing strips the place of a photo: it is told where what is personal is asked for.
+        each = [finding for finding in self._judged() if finding.code != "photo-location"]
+        each += [finding for found in self._found.values() for finding in found]
         return [*each, *copied_logs(self.checks)]
+
+    @property
+    def personal(self) -> list[Finding]:
+        """The findings about what looks personal: in texts that are published, and places in photos."""
+        return [
+            finding for finding in self._judged() if finding.code in ("personal-detail", "photo-location")
+        ]
+
+    def _judged(self) -> Iterator[Finding]:
+        return (finding for made in self._checks.values() for finding in made.value.findings)
+
+    @property
+    def template_findings(self) -> tuple[Finding, ...]:
+        """The findings of the journal's own templates."""
+        return tuple(f for (step, _), found in self._found.items() if step == "templates" for f in found)
+
+    def without_pictures(self) -> Build:
+        """A build of the same moment that draws and encodes nothing."""
+        settings = self.snapshot.settings
+        build = Build(
+            settings,
+            self._digests,
+            self.snapshot.store,
+            self.snapshot.today,
+            jobs=self._jobs,
+            encoding="never",
+        )
+        build._checks = self._checks
+        return build
+
+    def look_at_index(self) -> None:
+        """Bring the findings of the templates of index pages up to date."""
+        pages = {
+            f"{page_checks.PAGE}{page.name}": page for page in self.index() if page.address.endswith(".html")
+        }
+        found = self._up_to_date("templates", list(pages), {}, _FINDINGS.decode)
+        for name in pages.keys() - found.keys():
+            inputs = Inputs(self.snapshot)
+            findings = steps.rendered_index(pages[name], inputs).findings
+            self.results.put("templates", name, inputs.trace, _FINDINGS.encode(findings))
+            found[name] = Made(findings, inputs.trace)
+        self._found |= {("templates", name): made.value for name, made in found.items()}
+
+    def look_for(self, step: str, names: Sequence[str]) -> None:
+        """Bring the findings of texts or templates up to date, of the runs or the author's pages named."""
+        found = self._up_to_date(step, names, {}, _FINDINGS.decode)
+        found |= dict(self._each(step, [name for name in names if name not in found]))
+        self._found |= {(step, name): made.value for name, made in found.items()}
 
     @property
     def validity(self) -> DateRange:
@@ -344,10 +410,7 @@ class Build:
         """The pages of every published run; those that the output does not hold are written to where they wait."""
         runs = [link.id for link in self.snapshot.site_map.links]
         # A run that is made here is measured once for its summary and its page; a worker process measures it again.
-        memories: dict[str, RunMemory] = {}
-
-        def memory_of(run: str) -> RunMemory:
-            return memories.setdefault(run, RunMemory())
+        memory_of = self._memory
 
         # First those that the pages of later runs show something of: such a page is out of date without them.
         self.summarize(memory_of, self.snapshot.site_map.before_others())
@@ -391,6 +454,9 @@ class Build:
 
     # making
 
+    def _memory(self, run: str) -> RunMemory:
+        return self._memories.setdefault(run, RunMemory())
+
     def _each(
         self,
         step: str,
@@ -398,16 +464,20 @@ class Build:
         memory_of: _MemoryOf = _no_memory,
         staging: Staging | None = None,
     ) -> Iterator[tuple[str, Any]]:
+        # Of few runs, what one step has read and measured is kept for the next.
+        if memory_of is _no_memory and len(runs) < PAGES_ALONE:
+            memory_of = self._memory
         # Here where they are few, else by worker processes; results come in the order of the runs either way.
         builder = RunBuilder(self.snapshot, self.results)
-        at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step == "check" else (1, PAGES_ALONE)
+        brief = step in ("check", "texts")
+        at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if brief else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:
             yield from ((run, _make(builder, step, run, staging, memory_of(run))) for run in runs)
             return
-        orders = [(run, self.snapshot.runs[run]) for run in runs]
+        orders = [(run, self.snapshot.runs.get(run)) for run in runs]
         batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
         # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
-        here = partial(_work, builder, step, staging) if step == "check" else None
+        here = partial(_work, builder, step, staging) if brief else None
         ready = partial(_worker, step, self.snapshot.for_worker(), staging)
         for results in spread(self._jobs, batches, ready, here):
             for run, result in results:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import date
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from sitegen.core.findings.finding import Finding, Findings
@@ -22,7 +23,7 @@ from sitegen.core.records.setup import Prices
 from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
 from sitegen.ingest import ExperimentFolder, read_recap, read_records
-from sitegen.pipeline.snapshot import Snapshot
+from sitegen.pipeline.snapshot import Encoding, Snapshot
 
 if TYPE_CHECKING:
     from sitegen.render import Context
@@ -113,10 +114,15 @@ class Inputs:
         return self._snapshot.today
 
     @property
-    def photos_later(self) -> bool:
-        """Whether photos are encoded when a browser asks for them."""
+    def encoding(self) -> Encoding:
+        """When photos are encoded."""
         # No input: pages of a preview are kept in its own memory, and its summaries have a key of their own.
-        return self._snapshot.photos_later
+        return self._snapshot.encoding
+
+    @property
+    def name(self) -> str:
+        """The run or page that the step is about."""
+        return self._run
 
     # the run itself
 
@@ -169,6 +175,23 @@ class Inputs:
         self._read("wording")
         return Wording(self._files.journal.units, self._files.journal.language)
 
+    @property
+    def takes_html(self) -> bool:
+        """Whether texts may hold HTML."""
+        self._read("raw_html")
+        return self._files.journal.raw_html
+
+    @property
+    def note_templates(self) -> Path:
+        """The folder of the journal, whose templates of notes are read from it."""
+        self._read("note_templates")
+        return self._files.root
+
+    @property
+    def others(self) -> OtherPages:
+        """What texts and pages may ask about the other pages of the site."""
+        return cast("OtherPages", _RecordedPages(self._snapshot, self._read))
+
     @contextmanager
     def speaking(self) -> Iterator[None]:
         """Words in the language of the journal for a while."""
@@ -179,5 +202,4 @@ class Inputs:
     def context(self, findings: Findings) -> Context:
         """What templates are filled with: settings, theme and words as one dependency, other pages one by one."""
         self._read("site")
-        others = cast("OtherPages", _RecordedPages(self._snapshot, self._read))
-        return self._snapshot.settings.context.page_context(others, findings)
+        return self._snapshot.settings.context.page_context(self.others, findings)

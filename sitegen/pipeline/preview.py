@@ -28,6 +28,7 @@ from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
+from sitegen.pipeline.told import told_before
 from sitegen.render import IndexPage
 
 RESULTS = 60  # steps whose pages are kept; a page with its charts is some 300 KB
@@ -40,7 +41,7 @@ class _Result:
 
     pages: Mapping[str, Page]
     trace: Trace
-    errors: tuple[Finding, ...] = ()
+    findings: tuple[Finding, ...] = ()
     fault: str = ""
 
 
@@ -208,10 +209,10 @@ class Preview:
     def _made(self, step: str, inputs: Inputs, last: _Result | None) -> _Result:
         index = self._index.get(step)
         rendered = steps.run_pages(inputs) if index is None else steps.rendered_index(index, inputs)
-        errors = tuple(finding for finding in rendered.findings if finding.is_error)
+        errors = any(finding.is_error for finding in rendered.findings)
         pages = {page.address: page for page in rendered.pages}
         # A template that cannot be filled leaves the page as it last was.
-        return _Result({**last.pages, **pages} if errors and last else pages, inputs.trace, errors)
+        return _Result({**last.pages, **pages} if errors and last else pages, inputs.trace, rendered.findings)
 
     # problems and drafts
 
@@ -223,9 +224,13 @@ class Preview:
 
     def errors(self) -> tuple[Finding, ...]:
         """Errors of the journal, and of the pages made so far."""
+        return tuple(finding for finding in self.findings() if finding.is_error)
+
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything found in the journal, and in the pages made so far."""
         found = [*self._findings, *(self._build.findings if self._build is not None else ())]
-        found += [finding for result in self._failed() for finding in result.errors]
-        return sorted_findings(finding for finding in found if finding.is_error)
+        found += [finding for result in self._failed() for finding in result.findings]
+        return sorted_findings(found)
 
     def fault(self) -> str:
         """A fault of ours in making a page whose inputs are still the same."""
@@ -235,7 +240,7 @@ class Preview:
         with self._memory.lock:  # other threads add results meanwhile
             results = list(self._memory.results.values())
         for result in results:
-            if (result.errors or result.fault) and self._build and self._snapshot.holds(result.trace):
+            if (result.findings or result.fault) and self._build and self._snapshot.holds(result.trace):
                 yield result
 
     def holds_back(self) -> bool:
@@ -325,7 +330,7 @@ class Previewer:
             self._digests,
             self._store,
             self._today,
-            photos_later=True,
+            encoding="later",
             before=self._build,
             changed=changed,
         )
@@ -337,6 +342,10 @@ class Previewer:
         shown = (run for run, check in build.checks.items() if check.sound or build.summarized(run))
         build.publish(self._sound_links[run] for run in shown if run in self._sound_links)
         self._build = build
+
+    def told_before(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """The warnings that were told before about files that have not changed since; all are told from now on."""
+        return told_before(findings, self._root, self._files, self._store)
 
     def unreported_changes(self) -> frozenset[Path]:
         """Files of the journal and of its theme that are not as the last build knew them."""

@@ -18,6 +18,7 @@ from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Published
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.unchanged import Command, remember_publication
+from sitegen.pipeline.whole_check import check_all, held_back, template_findings
 from sitegen.write import Fingerprint, Output, open_output
 
 
@@ -47,7 +48,7 @@ def published(command: Command, options: Options) -> Published:
         build = Build(
             Settings(journal_files, theme), digests, command.store, command.today, jobs=options.jobs
         )
-        build.check()
+        check_all(build)
         digests.keep()
         found = [*findings, *more]
         if theme is None:
@@ -77,20 +78,20 @@ class _Publication:
 
     def run(self) -> Published:
         """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
-        if self._kept_back([*self.findings, *self.build.findings]):
-            return self._result(self.build.findings)
-        checks, today = self.build.checks, self.build.snapshot.today
-        links = (check.link for check in checks.values() if check.sound and check.public(today))
-        self.build.publish(link for link in links if link is not None)
+        # Templates are filled by the pages themselves, but for those that have none.
+        unseen = template_findings(self.build, held_back(self.build))
+        if self._kept_back([*self.findings, *self.build.findings, *unseen]):
+            return self._all_found()
+        checks = self.build.checks
         own = list(self.build.run_pages(self.output, self.options.progress).values())
         self.pages += own
         # Index pages list the runs: they are made once all of those are known to be sound.
         if not self._kept_back(self._page_findings()):
             self.pages += self.build.index_pages(self.output)
-        found = [*self.build.findings, *self._page_findings()]
         if self._kept_back(self._page_findings()):
             self.output.discard()
-            return self._result(found)
+            return self._all_found()
+        found = [*self.build.findings, *unseen, *self._page_findings()]
         staged = [one for files in self.pages for one in files.staged]
         if in_the_way := self.output.in_the_way(staged):
             self.output.discard()
@@ -105,8 +106,14 @@ class _Publication:
             photos=sum(files.photos for files in own if files.staged),
         )
 
+    def _all_found(self) -> Published:
+        # No page tells what is wrong with the pages that were not made.
+        return self._result([*self.build.findings, *template_findings(self.build), *self._page_findings()])
+
     def _page_findings(self) -> list[Finding]:
-        return [finding for files in self.pages for finding in files.findings]
+        # A link is looked at beforehand: one to a run that is left out for its errors has no error of its own.
+        found = (finding for files in self.pages for finding in files.findings)
+        return [finding for finding in found if finding.code != "unknown-experiment"]
 
     def _kept_back(self, findings: Sequence[Finding]) -> bool:
         return not self.options.keep_going and any(finding.is_error for finding in findings)

@@ -14,21 +14,26 @@ from sitegen.core.site.page import WriteResult
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All findings of a journal, and how much was looked at."""
+    """All findings of a journal, and how much was looked at; `personal` are those about what looks personal."""
 
     findings: tuple[Finding, ...]
     experiments: int = 0
     entries: int = 0
+    personal: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Published:
-    """What came of publishing; no outcome where errors kept it back. `charts` and `photos` are those of new pages."""
+    """What came of publishing; no outcome where errors kept it back. `charts` and `photos` are those of new pages.
+
+    `told` are the warnings that were told before about files that have not changed since.
+    """
 
     findings: tuple[Finding, ...]
     folder: Path
     outcome: WriteResult | None = None
     left_out: tuple[str, ...] = ()
+    told: tuple[Finding, ...] = ()
     charts: int = 0
     photos: int = 0
 

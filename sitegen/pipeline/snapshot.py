@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from sitegen import __version__
 from sitegen.core.facts.across import RunArms
@@ -35,6 +35,12 @@ if TYPE_CHECKING:
     from sitegen.render import Context, RunSummary, SearchedRun, Theme
 
 
+DEFAULT_THEME = Journal("").theme
+
+# Photos are encoded while pages are made, when a browser asks for one, or not at all: then pages know their sizes.
+Encoding = Literal["now", "later", "never"]
+
+
 def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, ...]]:
     """The theme of a journal; None with a finding where there is none of its name."""
     from sitegen.render import find_theme  # noqa: PLC0415 - validating renders nothing
@@ -42,6 +48,21 @@ def theme_of(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, 
     journal, findings = journal_files.journal, Findings()
     theme = find_theme(journal.theme, journal_files.root / "look", journal.at("theme"), findings)
     return theme, tuple(findings)
+
+
+def theme_where_needed(journal_files: JournalFiles) -> tuple[Theme | None, tuple[Finding, ...]]:
+    """The theme for what draws nothing: None without a finding where it has nothing to find.
+
+    The theme that journals have by default is there, and its own templates cannot fail.
+    """
+    if journal_files.journal.theme == DEFAULT_THEME and not has_own_templates(journal_files):
+        return None, ()
+    return theme_of(journal_files)
+
+
+def has_own_templates(journal_files: JournalFiles) -> bool:
+    """Whether the journal has a template of its own."""
+    return any((journal_files.root / "look" / "templates").rglob("*.html"))
 
 
 @dataclass
@@ -91,6 +112,16 @@ class Settings:
         return context_of(self.site, self.theme, SiteMap(), Findings(), environment)
 
     @cached_property
+    def has_own_templates(self) -> bool:
+        """Whether the journal has a template of its own."""
+        return has_own_templates(self.journal_files)
+
+    @cached_property
+    def has_note_templates(self) -> bool:
+        """Whether the journal has a template of its own for notes."""
+        return any((self.journal_files.root / "look" / "notes").glob("*.md"))
+
+    @cached_property
     def templates(self) -> tuple[str, ...]:
         """The template files of the theme and of the journal, as they were when this was first asked for."""
         folders = self.theme.templates if self.theme is not None else ()
@@ -109,6 +140,11 @@ class Settings:
     def wording_digest(self) -> str:
         """Stands for units, language and the words of the catalogue."""
         return digest_of([self.journal.units, self.journal.language, self.journal_files.catalogue.digest])
+
+    @cached_property
+    def note_templates_digest(self) -> str:
+        """Stands for the journal's own templates of notes, and the address that notes name."""
+        return digest_of([folder_digest(self.journal_files.root / "look" / "notes"), self.journal.address])
 
     @cached_property
     def prices_digest(self) -> str:
@@ -143,7 +179,7 @@ class Snapshot:
     runs: dict[str, RunFiles]
     site_map: SiteMap = field(default_factory=SiteMap)
     summaries: Mapping[str, str] = field(default_factory=dict)
-    photos_later: bool = False
+    encoding: Encoding = "now"
     is_worker: bool = False
     # Computed when a trace first asks: a digest of 300 summaries is not needed to make one page again. They are not
     # handed on when the snapshot is replaced by a later one, since any of them may differ there.
@@ -213,6 +249,8 @@ class Snapshot:
 _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "library": lambda snapshot, _: snapshot.settings.library_digest,
     "wording": lambda snapshot, _: snapshot.settings.wording_digest,
+    "raw_html": lambda snapshot, _: str(snapshot.settings.journal.raw_html),
+    "note_templates": lambda snapshot, _: snapshot.settings.note_templates_digest,
     "prices": lambda snapshot, _: snapshot.settings.prices_digest,
     "site": lambda snapshot, _: snapshot.settings.site_digest,
     "records": lambda snapshot, run: snapshot._files("records", run),

@@ -87,7 +87,7 @@ def _rendered(journal_files: JournalFiles, run: str, today: date, store: Store) 
     build = Build(Settings(journal_files, theme), digests, store, today)
     build.check()
     checks = build.checks
-    found = (*more, *checks[run].findings)
+    found = (*more, *(each for each in checks[run].findings if each.code != "photo-location"))
     if theme is None or not checks[run].sound:
         return Rendered((), found), False
     held_back = not checks[run].public(today)

@@ -191,11 +191,11 @@ def kept_facts(inputs: Inputs) -> KeptFacts:
 
 def photos(inputs: Inputs) -> tuple[PhotoSet, tuple[Finding, ...]]:
     """The photos of a run, and findings of decoding them."""
-    from sitegen.photos import process, process_all, process_later  # noqa: PLC0415 - checks do without
+    from sitegen.photos import PROCESSES, process_all  # noqa: PLC0415 - checks do without
 
     run, _ = inputs.part(Inputs.records)
     assert run is not None
-    one = process_later if inputs.photos_later else process
+    one = PROCESSES[inputs.encoding]
     return process_all(run, inputs.folder.path / "photos", inputs.store, one)
 
 

@@ -88,7 +88,13 @@ def remember_publication(
     # Of distinct folders only: the parents of 26,000 addresses, one by one, took half a second.
     own = {PurePosixPath(place) for place in {address.rpartition("/")[0] for address in addresses}}
     folders = sorted({str(folder) for place in own for folder in (place, *place.parents)})
-    result = replace(published, outcome=WriteResult(unchanged=len(addresses)), charts=0, photos=0)
+    result = replace(
+        published,
+        outcome=WriteResult(unchanged=len(addresses)),
+        told=tuple(finding for finding in published.findings if not finding.is_error),
+        charts=0,
+        photos=0,
+    )
     value = {"result": _PUBLISHED.encode(result), "output": _output(published.folder, folders)}
     command.remember(validity, **value, folders=folders)
 

@@ -1,4 +1,4 @@
-"""`validate`: every finding of a journal; only runs that have changed are read.
+"""`validate`: every finding of a journal; only what has changed is read.
 
 In: a journal. Out: `Checked`.
 """
@@ -10,8 +10,9 @@ from sitegen.ingest import read_journal
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Checked
-from sitegen.pipeline.snapshot import Settings
+from sitegen.pipeline.snapshot import Settings, theme_where_needed
 from sitegen.pipeline.unchanged import Command, remember_check
+from sitegen.pipeline.whole_check import check_all, template_findings
 
 
 def checked(command: Command) -> Checked:
@@ -19,12 +20,18 @@ def checked(command: Command) -> Checked:
     journal_files, findings = read_journal(command.root)
     if journal_files is None:
         return Checked(sorted_findings(findings))
+    theme, more = theme_where_needed(journal_files)
     digests = Digests(command.root, command.files, command.store)
-    build = Build(Settings(journal_files), digests, command.store, command.today)
-    build.check()
+    build = Build(Settings(journal_files, theme), digests, command.store, command.today)
+    check_all(build)
+    found = [*findings, *more, *build.findings, *(template_findings(build) if theme is not None else ())]
     digests.keep()
-    found = sorted_findings([*findings, *build.findings])
-    result = Checked(found, len(build.checks), sum(check.entries for check in build.checks.values()))
+    result = Checked(
+        sorted_findings(found),
+        len(build.checks),
+        sum(check.entries for check in build.checks.values()),
+        sorted_findings(build.personal),
+    )
     if inventory(command.root).digest == command.files.digest:
         remember_check(command, result, build.validity)
     return result

@@ -15,6 +15,7 @@ from sitegen.core.site.content import ExperimentContent, Site
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import Neighbours, OtherPages, RunLink, SiteMap, run_link_of
 from sitegen.core.store import Store
+from sitegen.render.author_text.text_findings import page_findings, recap_findings
 from sitegen.render.data import package_of
 from sitegen.render.metadata import link_preview
 from sitegen.render.pages.experiment import experiment, moved
@@ -39,9 +40,12 @@ __all__ = [
     "SiteMap",
     "Theme",
     "context_of",
+    "fill_templates",
     "find_theme",
     "index_pages",
+    "page_findings",
     "pages_of",
+    "recap_findings",
     "render",
     "run_link_of",
     "searched_run",
@@ -95,6 +99,13 @@ def pages_of(
     made = _pages if content.facts.run.logged else _unlogged
     yield from made(context, content, summary)
     yield from link_preview(context.journal, context.wording, summary, store, files)
+
+
+def fill_templates(context: Context, content: ExperimentContent, summary: RunSummary) -> None:
+    """Make the pages of one experiment for the findings of its templates; nothing is kept, no picture is made."""
+    made = _pages if content.facts.run.logged else _unlogged
+    for _ in made(context, content, summary):
+        pass
 
 
 def _pages(context: Context, content: ExperimentContent, summary: RunSummary) -> Iterator[Page]:

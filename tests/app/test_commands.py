@@ -71,7 +71,7 @@ def test_begin_writes_a_journal_that_validates(fresh: Path, capsys: pytest.Captu
     capsys.readouterr()
 
     assert status_of(["validate", str(fresh), "--today", "2026-03-01"]) == Status.DONE
-    assert capsys.readouterr().err == "no findings: 1 experiment, 1 entry\n"
+    assert capsys.readouterr().out == "no findings: 1 experiment, 1 entry\n"
 
 
 def test_begin_never_writes_over_a_file(fresh: Path) -> None:
@@ -248,6 +248,21 @@ def test_held_back_until_its_date(fresh: Path, tmp_path: Path) -> None:
     assert not page.exists()
     status_of(["write", str(fresh), "-o", str(out), "--today", "2026-04-01"])
     assert page.exists()
+
+
+def test_facts_are_those_with_a_value(fresh: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The table has what was recorded of the whole run, and says how many figures `--all` adds."""
+    arguments = ["facts", "first-run", "--journal", str(fresh), "--today", "2026-03-01"]
+    capsys.readouterr()
+    assert status_of(arguments) == Status.DONE
+    *short, more, _ = capsys.readouterr().out.splitlines()
+    assert status_of([*arguments, "--all"]) == Status.DONE
+    *whole, _ = capsys.readouterr().out.splitlines()
+
+    assert more == f"  and {len(whole) - len(short)} figures of single arms or without a value: --all"
+    assert {line.split()[0] for line in short} < {line.split()[0] for line in whole}
+    assert any(line.endswith("not recorded") for line in whole)
+    assert not any(line.endswith("not recorded") for line in short)
 
 
 def test_facts_of_all_as_json(fresh: Path, capsys: pytest.CaptureFixture[str]) -> None:

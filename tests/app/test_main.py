@@ -14,6 +14,7 @@ from sitegen import __version__, pipeline
 from sitegen.app import main
 from sitegen.app.main import cli, run, status_of
 from sitegen.app.options import report, root_of
+from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.format.schema import FILES, reference, schema
 from sitegen.pipeline import Checked
@@ -190,6 +191,20 @@ def test_no_report(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     report([], tmp_path)
 
     assert capsys.readouterr() == ("", "")
+
+
+def test_schema_of_a_journal(capsys: pytest.CaptureFixture[str]) -> None:
+    """A schema offers the names of the journal named, and of its experiment; another experiment is not there."""
+    demo = str(Path(__file__).parents[2] / "content_demo")
+    arguments = ["schema", "experiment.yaml", "--journal", demo]
+    assert status_of([*arguments, "--for", "pebble-two-lamps"]) == 0
+    entry = json.loads(capsys.readouterr().out)["$defs"]["entry"]["properties"]
+
+    assert entry["transplant"]["anyOf"][0]["enum"][:2] == ["P1", "P2"]
+    assert {"left", "right"} <= entry["ec"]["properties"].keys()
+    assert status_of([*arguments, "--for", "pebble-two-lamp"]) == Status.USAGE
+    assert "there is no experiment `pebble-two-lamp`: write `pebble-two-lamps`" in capsys.readouterr().err
+    assert status_of(["schema", "--for", "pebble-two-lamps"]) == Status.USAGE
 
 
 def test_schema(capsys: pytest.CaptureFixture[str]) -> None:

@@ -52,12 +52,12 @@ def test_text(
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """Findings are printed on stderr, or else the numbers of experiments and entries; an error gives the status 1."""
+    """Findings are printed on stdout, or else the numbers of experiments and entries; an error gives the status 1."""
     monkeypatch.setattr(pipeline, "validate", lambda *_: Checked(findings, *counted))
 
     assert status_of(["validate", str(bench)]) == status
     expected = f"{findings_text(findings, bench)}\n" if text is None else text
-    assert capsys.readouterr() == ("", expected)
+    assert capsys.readouterr() == (expected, "")
 
 
 @pytest.mark.parametrize("findings", [(), (GAP,), (GAP, UNIT)])
@@ -145,6 +145,23 @@ def test_fix_while_another_command_writes(
         assert other.submit(status_of, ["validate", str(tmp_path), "--fix", *DAY]).result() == 2
     assert "another command is changing this journal" in capsys.readouterr().err
     assert place.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("personal", "text"), [((), "nothing looks personal\n"), ((GAP,), f"{findings_text([GAP], Path())}\n")]
+)
+def test_privacy(
+    personal: tuple[Finding, ...],
+    text: str,
+    bench: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """`--privacy` tells what looks personal and nothing else, and no warning is an error."""
+    monkeypatch.setattr(pipeline, "validate", lambda *_: Checked((UNIT,), 1, 1, personal))
+
+    assert status_of(["validate", str(bench), "--privacy"]) == 0
+    assert capsys.readouterr() == (text, "")
 
 
 def test_day(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -229,3 +229,19 @@ def test_copy_with_keep_going(bench: Path, capsys: pytest.CaptureFixture[str]) -
     assert status_of(["write", str(bench), "--only", "one", "--keep-going"]) == Status.USAGE
     message = "Error: `--only` makes one page: there is nothing to keep going with\n"
     assert message in capsys.readouterr().err
+
+
+def test_warnings_told_before_are_one_line(
+    bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Of warnings told before only their number is said; `validate` tells them."""
+    seeds = Finding("long-gap", Source("f.yaml", 2), "nothing is recorded between day 0 and day 50")
+    monkeypatch.setattr(
+        pipeline, "publish", Build(Published((GAP, seeds), SITE, WriteResult(), told=(seeds,)))
+    )
+    monkeypatch.setattr(time, "perf_counter", Clock(12.3))
+
+    assert status_of(["write", str(bench)]) == 0
+    assert capsys.readouterr().err == (
+        f"{GAP_TEXT}1 warning told before: sitegen validate\n{NONE}; 12 s: public\n"
+    )

@@ -214,6 +214,11 @@ def _first_page_cold(place: Place, size: int) -> Pair:
 
 def _checked_cold(place: Place, size: int) -> Pair:
     ours = replace(place.validate(size), before=lambda: _clear(place.store(size)))
+    return Pair(ours, replace(place.write(size), before=place.empty(size)))
+
+
+def _read_cold(place: Place, size: int) -> Pair:
+    ours = replace(place.validate(size), before=lambda: _clear(place.store(size)))
     return Pair(ours, Command(("-c", PARSE, str(place.journal(size)))))
 
 
@@ -252,7 +257,8 @@ ROWS = {
     "look": Row("write after the look changed / plainest script, all charts", 200, 3, _relooked),
     "unchanged": Row("write, nothing changed / import click, stat the journal", 1000, 5, _unchanged),
     "unchanged-many": Row("the same for more", 5000, 5, _unchanged),
-    "validate": Row("validate with an empty store / compose and walk", 1000, 3, _checked_cold),
+    "validate": Row("validate / write, both with an empty store", 200, 3, _checked_cold),
+    "validate-read": Row("validate with an empty store / compose and walk", 1000, 3, _read_cold),
     "validate-again": Row(
         "validate, nothing changed / import click, stat the journal", 1000, 3, _checked_again
     ),

@@ -19,7 +19,7 @@ from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
-from sitegen.photos import PhotoSet, process, process_all, process_later, thread_count
+from sitegen.photos import PhotoSet, measured, process, process_all, process_later, thread_count
 from sitegen.photos.photo import ProcessedPhoto
 from tests.photos.builders import album, run
 from tests.photos.pictures import jpeg, picture, png
@@ -229,3 +229,25 @@ def test_photo_replaced_before_it_is_asked_for(tmp_path: Path) -> None:
         bodies = contents(later)
 
     assert [bool(body) for body in bodies] == [True, True, False]
+
+
+@pytest.mark.parametrize("turned", [None, 6])
+def test_measured(turned: int | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """From the header alone a photo has the sizes that it will have, also on its side; a broken file has its fault."""
+    exif = Image.Exif()
+    if turned:
+        exif[sitegen.photos.decode.ORIENTATION] = turned
+    picture((1200, 800)).save(tmp_path / "a.jpg", exif=exif)
+    (tmp_path / "b.jpg").write_bytes(b"no picture")
+    with Memo(tmp_path / "store") as memo:
+        with monkeypatch.context() as patch:
+            patch.setattr(sitegen.photos.decode, "decoded", None)
+            sizes = measured(tmp_path / "a.jpg", memo)
+            broken = measured(tmp_path / "b.jpg", memo)
+        made = process(tmp_path / "a.jpg", memo)
+
+        assert [(r.media, r.width, r.height) for r in sizes.renditions] == [
+            (r.media, r.width, r.height) for r in made.renditions
+        ]
+        assert (broken.fault, broken.about) == ("photo-unreadable", "it holds no picture")
+        assert measured(tmp_path / "a.jpg", memo) == made

@@ -1,21 +1,21 @@
 """Builds a journal after a change, and states what browsers see of it.
 
 In: a `Previewer`, change sets. Out: `Version`s, and a line to print about each. Builds run one after another in the
-caller's thread.
+caller's thread. A terminal is told what is wrong in full.
 """
 
 from __future__ import annotations
 
 import traceback
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
 from sitegen.app.live.changes import page_edited
-from sitegen.app.report import closing_line, findings_text
+from sitegen.app.options import told_line
+from sitegen.app.report import findings_text
 from sitegen.core.findings.finding import Finding
-from sitegen.core.findings.told import told
 from sitegen.core.language.text import plural
 from sitegen.pipeline.preview import Preview, Previewer
 
@@ -45,12 +45,8 @@ class Version:
 
     def _text(self, errors: tuple[Finding, ...]) -> str:
         if errors not in self._texts:
-            text = findings_text(errors, self.root, most=MOST)
-            more = sum(len(each.kind) for each in told(errors)[MOST:])
-            if more > 0:
-                text = f"{text}\nand {plural(more, 'error')} more: `sitegen validate` says them all\n"
             self._texts.clear()
-            self._texts[errors] = text
+            self._texts[errors] = f"{findings_part(errors, self.root)}\n" if errors else ""
         return self._texts[errors]
 
     @cached_property
@@ -82,9 +78,30 @@ class Rebuilder:
             problems = f"a fault of sitegen: {error!r}"
         else:
             self.version = Version(before.serial + 1, site, self._root, page_edited(files, site.page_of))
-            errors = site.errors()
-            problems = closing_line(errors) if errors else ""
-        return _line(files, (self._clock() - start) * 1000, problems)
+            problems = ""
+        line = _line(files, (self._clock() - start) * 1000, problems)
+        return line if problems else "\n".join([line, *self._told()])
+
+    def _told(self) -> Iterator[str]:
+        """What is wrong, as `validate` prints it: errors whenever they stand, a warning once a change of its file."""
+        found = self.version.site.findings()
+        before = self._previewer.told_before(found)
+        new = tuple(finding for finding in found if finding not in before)
+        if new:
+            yield findings_part(new, self._root)
+        # Said once, at the beginning: an edit leaves most of them as they were.
+        if before and self.version.serial == 1:
+            yield told_line(len(before))
+
+
+def findings_part(findings: tuple[Finding, ...], root: Path) -> str:
+    """The first findings as text; errors go before warnings."""
+    ordered = sorted(findings, key=lambda finding: not finding.is_error)
+    text = findings_text(ordered, root, most=MOST).rstrip("\n")
+    more = sum(len(each.kind) for each in told(ordered)[MOST:])
+    if more <= 0:
+        return text
+    return f"{text}\nand {plural(more, 'finding')} more: `sitegen validate` says them all"
 
 
 def _line(files: Collection[str], milliseconds: float, problems: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import asyncio
 import ipaddress
 import socket
-from collections.abc import AsyncIterator, Collection
+from collections.abc import AsyncIterator, Callable, Collection
 from http import HTTPStatus
 from importlib.resources import files
 
@@ -36,8 +36,14 @@ HEADERS = {
 }
 
 
-def application(broadcaster: Broadcaster, host: str = "127.0.0.1", *, follow: bool = False) -> ASGIApp:
-    """The application, behind its guard."""
+def application(
+    broadcaster: Broadcaster,
+    host: str = "127.0.0.1",
+    *,
+    follow: bool = False,
+    say: Callable[[str], None] = lambda _problems: None,
+) -> ASGIApp:
+    """The application, behind its guard; `say` is told of problems that making a page has found."""
     script = files(__package__).joinpath("live.js").read_bytes()
 
     async def live_script(_: Request) -> Response:
@@ -54,7 +60,7 @@ def application(broadcaster: Broadcaster, host: str = "127.0.0.1", *, follow: bo
     async def page(request: Request) -> Response:
         path = request.scope["path"]
         version = await broadcaster.first(PATIENCE)
-        found = await asyncio.to_thread(_answered, broadcaster, version, path)
+        found = await asyncio.to_thread(_answered, broadcaster, version, path, say)
         return Response(found.body, found.status, media_type=found.media, headers=HEADERS)
 
     routes = [Route(SCRIPT, live_script), Route(EVENTS, events), Route("/{path:path}", page)]
@@ -82,12 +88,14 @@ async def _events(broadcaster: Broadcaster, path: str, seen: int, follow: bool) 
         seen, told = version.serial, data
 
 
-def _answered(broadcaster: Broadcaster, version: Version, path: str) -> Answer:
+def _answered(broadcaster: Broadcaster, version: Version, path: str, say: Callable[[str], None]) -> Answer:
     # Making a page may find an error, or find it gone: every open window is told, not only the one that asked.
     before = version.problems
     found = answer(version, path)
     if version.problems != before:
         broadcaster.wake()
+        if version.problems:
+            say(version.problems.rstrip("\n"))
     return found
 
 

@@ -42,7 +42,9 @@ def live(
         memo = stack.enter_context(Memo())
         bound, address = listen(host, port, say)
         # Served before the first build: a browser that is opened now waits for it, and is not refused.
-        stack.enter_context(serving(application(broadcaster, host, follow=follow), bound, broadcaster))
+        stack.enter_context(
+            serving(application(broadcaster, host, follow=follow, say=say), bound, broadcaster)
+        )
         say(f"{address} shows {root.name} while you write; Ctrl-C ends it")
         if opens:
             webbrowser.open(address)

@@ -47,6 +47,7 @@ CODES: dict[str, Severity] = {
     "reserved-id": _E,  # an id that is a word of the format
     "duplicate-id": _E,  # the same id twice
     "format-version": _E,  # a format number that this version does not read
+    "older-format": _W,  # a file of an earlier format, which is read as such
     # values
     "no-unit": _E,  # a number without a unit
     "unknown-unit": _E,  # a unit that is not known

@@ -11,7 +11,8 @@ from typing import Any
 
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Form, Subject, Table
-from sitegen.core.format.spelling import pattern_of, plural_of
+from sitegen.core.format.own_names import Ids, OwnNames, as_keys, one_of, spelled
+from sitegen.core.format.spelling import plural_of
 from sitegen.core.reference.milestones import KINDS, milestones_of
 from sitegen.core.site.blocks import ALL_PHOTOS, HEADINGS
 from sitegen.core.site.chart import CHARTS
@@ -42,7 +43,7 @@ _SHAPES: dict[Form, dict[str, Any]] = {
     Form.DATE: {"type": "string"},  # `2026-4-12` and `12 April 2026` too
     Form.CLOCK: {"type": "string", "pattern": "^([0-9]+:)?[0-9]+:[0-5][0-9]$"},
     Form.TIME: {"type": "string", "pattern": "^([01]?[0-9]|2[0-3]):[0-5][0-9]$"},
-    Form.START: {"type": "string"},
+    Form.START: {"type": ["string", "integer"]},
     Form.DAY: {"type": ["integer", "string"]},
     Form.QUANTITY: _ANY,
     Form.WHICH: {"type": ["string", "array"], "items": {"type": "string"}},
@@ -58,47 +59,76 @@ _SHAPES: dict[Form, dict[str, Any]] = {
 }
 
 
-def schema(file: str) -> dict[str, Any]:
-    """The JSON Schema of one file of a journal."""
+def schema(file: str, names: OwnNames | None = None) -> dict[str, Any]:
+    """The JSON Schema of one file of a journal, with the names that the journal defines where they are known."""
+    known = names or OwnNames()
     table = TABLES[FILES[file]]
-    body: dict[str, Any] = (
-        {"type": "object", "additionalProperties": _table(table)} if file == "crops.yaml" else _table(table)
-    )
+    body = _table(table, known)
+    if file == "crops.yaml":
+        body = {"type": "object", "additionalProperties": body}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": file,
         **body,
-        "$defs": {name: _table(inner) for name, inner in sorted(TABLES.items())},
+        "$defs": {name: _table(inner, known) for name, inner in sorted(TABLES.items())},
     }
 
 
-def _table(table: Table) -> dict[str, Any]:
+def _table(table: Table, names: OwnNames) -> dict[str, Any]:
     required = [field.key for field in table.fields if field.required]
     return {
         "type": "object",
         "description": table.about,
-        "properties": {field.key: _field(field) for field in table.fields},
-        "patternProperties": {
-            pattern_of(field.key for field in table.fields): {}
-        },  # in any case and spelling
+        "properties": {field.key: _field(field, names) for field in table.fields},
+        # In any case and spelling.
+        "patternProperties": {spelled(field.key for field in table.fields): {}},
         "additionalProperties": False,
         **({"required": required} if required else {}),
     }
 
 
-def _field(field: Field) -> dict[str, Any]:
+def _field(field: Field, names: OwnNames) -> dict[str, Any]:
     about = f"{field.about}. Example: {field.key}: {field.example}" if field.example else field.about
-    return {"description": about, **_shape(field)}
+    return {"description": about, **_with_names(field, _shape(field, names), names)}
 
 
-def _shape(field: Field) -> dict[str, Any]:
+def _with_names(field: Field, shape: dict[str, Any], names: OwnNames) -> dict[str, Any]:
+    """The shape of a value that can name things of the journal; it refuses nothing that the reader takes."""
+    ids = names.of_key(field.key)
+    sets = {**names.plants, **names.groups}
+    if field.form is Form.ID and ids:
+        return one_of(ids)
+    if field.form in (Form.IDS, Form.VARIETIES) and ids:
+        several = {"type": ["array", "object"], "items": one_of(ids), "additionalProperties": one_of(ids)}
+        return {"anyOf": [one_of(ids), several]}
+    if field.form is Form.WHICH and sets:
+        item = {"anyOf": [{"enum": [*sets]}, {"type": "string"}]}
+        return {"anyOf": [{"enum": [*sets, "all", "none", "some"]}, {**shape, "items": item}]}
+    if shape is not _ANY:
+        return shape
+    inner = TABLES[field.table].fields if field.table else ()
+    ids_within = {each.key: one_of(found) for each in inner if (found := _ids_within(each, names))}
+    return {**shape, "properties": as_keys(_keys_of(field, names, sets)) | ids_within}
+
+
+def _ids_within(field: Field, names: OwnNames) -> Ids:
+    """What a field of a mapping that may have other forms names: the lamp of a setting."""
+    return names.of_key(field.key) if field.form is Form.ID else {}
+
+
+def _keys_of(field: Field, names: OwnNames, sets: Ids) -> Ids:
+    """What the keys of a mapping can be."""
+    own = names.tubs if field.subject is Subject.TUBS else sets if field.subject is Subject.PLANTS else {}
+    return {**names.products, **own} if field.form is Form.DOSES else own
+
+
+def _shape(field: Field, names: OwnNames) -> dict[str, Any]:
     inner = {"$ref": f"#/$defs/{field.table}"} if field.table else {}
     if field.form is Form.CHOICE:
         numbers = (int(choice) for choice in field.choices if choice.isdigit())
+        offered = {"enum": [*field.choices, *numbers]}
         words = (*field.choices, *map(plural_of, field.choices))
-        return {
-            "anyOf": [{"enum": [*field.choices, *numbers]}, {"type": "string", "pattern": pattern_of(words)}]
-        }
+        return {"anyOf": [offered, {"type": "string", "pattern": spelled(words)}]}
     if field.form is Form.TABLE:
         return inner
     instead = {Form.TABLES: {"type": "array", "items": inner}, Form.SPOILT: _SHAPES[Form.PIECES]}
@@ -107,9 +137,16 @@ def _shape(field: Field) -> dict[str, Any]:
     if field.form is Form.NAMED:
         return {"type": "object", "additionalProperties": inner}
     if field.form is Form.STAGES:
-        names = sorted({name for kind in KINDS for name in milestones_of(kind)})
-        spelled = {"anyOf": [{"enum": names}, {"type": "string", "pattern": pattern_of(names)}]}
-        return {"type": "object", "propertyNames": spelled, "additionalProperties": _ANY}
+        kinds = (names.kind,) if names.kind else KINDS
+        stages = sorted({name for kind in kinds for name in milestones_of(kind)})
+        # As keys they are offered; as they may be spelled, they are allowed.
+        known = {"anyOf": [{"enum": stages}, {"pattern": spelled(stages)}]}
+        return {
+            "type": "object",
+            "properties": dict.fromkeys(stages, _ANY),
+            "propertyNames": known,
+            "additionalProperties": _ANY,
+        }
     return _SHAPES.get(field.form, _ANY)
 
 

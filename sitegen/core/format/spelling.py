@@ -42,19 +42,3 @@ def chosen(word: str, choices: Iterable[str]) -> str:
     words = tuple(choices)
     plurals = {plural_of(choice): choice for choice in words}
     return meant(word, words) or plurals.get(meant(word, plurals), "")
-
-
-def pattern_of(words: Iterable[str]) -> str:
-    """A pattern for all spellings of some words, for JSON Schema, which has no sign for ignoring case."""
-    return f"^(?:{'|'.join(_spelled(word) for word in words)})$"
-
-
-def _spelled(word: str) -> str:
-    return "".join(
-        "[ _-]+"
-        if sign in " _-"
-        else f"[{sign.lower()}{sign.upper()}]"
-        if sign.isalpha()
-        else re.escape(sign)
-        for sign in word
-    )

@@ -153,14 +153,19 @@ def recap_html(
     if not facts.run.recap.strip():
         return Markup("")
     shown: list[Markup] = []
-    file = recap_file(facts.run.setup)
-    lines = [
-        _filled(line, Source(file, number), facts, book, findings, shown)
-        for number, line in enumerate(facts.run.recap.splitlines(), start=1)
-    ]
-    author_text = AuthorText(facts.run.recap, file, raw=raw)
+
+    def value(match: re.Match[str], source: Source) -> Markup | None:
+        found = value_of(match, source, facts, findings)
+        if found is None:
+            return None
+        if not isinstance(found, Figure):
+            return escape(book.wording.say_in_sentence(found))
+        begins = _begins_sentence(match.string[: match.start()])
+        return book.show(found, facts, begins=begins, sentence=True)
+
+    author_text = AuthorText(facts.run.recap, recap_file(facts.run.setup), raw=raw)
     html = text_html(
-        "\n".join(lines),
+        filled(author_text, value, findings, shown),
         author_text,
         findings,
         below=2,
@@ -177,10 +182,16 @@ def _plainly(value: Markup) -> str:
     return str(escape(value.striptags()))
 
 
-def _filled(
-    line: str, source: Source, facts: Facts, book: FigureBook, findings: Findings, shown: list[Markup]
-) -> str:
-    """A line with a token for each value; the markup of the value goes to `shown`."""
+ValueAt = Callable[[re.Match[str], Source], Markup | None]
+
+
+def filled(text: AuthorText, value: ValueAt, findings: Findings, shown: list[Markup]) -> str:
+    """A text with a token for each value; the markup of the value goes to `shown`."""
+    lines = enumerate(text.text.splitlines(), start=text.line)
+    return "\n".join(_filled(line, Source(text.file, n), value, findings, shown) for n, line in lines)
+
+
+def _filled(line: str, source: Source, value: ValueAt, findings: Findings, shown: list[Markup]) -> str:
     for match in _STATEMENT.finditer(line):
         findings.add(
             "bad-template",
@@ -192,15 +203,9 @@ def _filled(
         )
 
     def token(match: re.Match[str]) -> str:
-        value = _value(match, source, facts, findings)
-        if value is None:
+        html = value(match, source)
+        if html is None:
             return match[0]
-        begins = _begins_sentence(line[: match.start()])
-        html = (
-            book.show(value, facts, begins=begins, sentence=True)
-            if isinstance(value, Figure)
-            else escape(book.wording.say_in_sentence(value))
-        )
         shown.append(html)
         return f"{_OPEN}{len(shown) - 1}{_CLOSE}"
 
@@ -212,7 +217,7 @@ def _begins_sentence(before: str) -> bool:
     return plain == "" or plain.endswith((".", "?", "!"))
 
 
-def _value(match: re.Match[str], source: Source, facts: Facts, findings: Findings) -> Leaf | None:
+def value_of(match: re.Match[str], source: Source, facts: Facts, findings: Findings) -> Leaf | None:
     """The value of one expression, or a finding."""
     expression = match["path"].strip()
     place = source.part(match.start("path") + match["path"].find(expression), len(expression))

@@ -13,11 +13,14 @@ from dataclasses import replace
 from markupsafe import Markup
 
 from sitegen.core.facts.method import Method
+from sitegen.core.findings.finding import Findings
 from sitegen.core.language.catalogue import tr, tr_c
+from sitegen.core.records.setup import FreePage
 from sitegen.core.reference.cautions import all_cautions
 from sitegen.core.site.addresses import CAUTIONS, HOME, METHODS, NOT_FOUND, absolute, free_page, method_anchor
 from sitegen.core.site.page import Page
-from sitegen.core.site.site_map import RunLink
+from sitegen.core.site.site_map import OtherPages, RunLink
+from sitegen.render.author_text.links import Links
 from sitegen.render.author_text.markdown import title_of
 from sitegen.render.author_text.text_html import AuthorText, text_html
 from sitegen.render.data.descriptor import terms
@@ -69,11 +72,17 @@ def free(context: Context, name: str) -> tuple[Page, ...]:
     title = title or text.name.replace("-", " ").capitalize()
     first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
     head = Head(address, title, first.replace("*", "").strip(), address)
-    links = context.links(address, text.markdown, text.source.file)
-    above = text.markdown.count("\n") - body.count("\n")
-    source = AuthorText(body, text.source.file, 1 + above, context.journal.raw_html)
-    html = text_html(body, source, context.findings, below=1, prefix="text-", resolve=links)
+    html = free_text(text, context.others, context.findings, raw=context.journal.raw_html)
     return context.page("text.html", head, html=html)
+
+
+def free_text(text: FreePage, others: OtherPages, findings: Findings, *, raw: bool) -> Markup:
+    """The text of a page without its title."""
+    _, body = title_of(text.markdown)
+    above = text.markdown.count("\n") - body.count("\n")
+    source = AuthorText(body, text.source.file, 1 + above, raw)
+    links = Links(free_page(text.name), others, text.markdown, text.source.file, findings)
+    return text_html(body, source, findings, below=1, prefix="text-", resolve=links)
 
 
 def missing(context: Context) -> tuple[Page, ...]:

@@ -40,6 +40,10 @@ class FixedSite:
         return address in self.unpublished_pages
 
     def errors(self) -> tuple[Finding, ...]:
+        """The errors among what was given."""
+        return tuple(finding for finding in self.wrong if finding.is_error)
+
+    def findings(self) -> tuple[Finding, ...]:
         """What was given."""
         return self.wrong
 

@@ -16,6 +16,10 @@ ROOT = Path("nowhere")
 ERROR = Finding(
     "bad-template", Source("look/templates/text.html"), "the template cannot be filled", "mend it"
 )
+GAP = Finding("long-gap", Source("e.yaml", 9, 3), "nothing is recorded between day 0 and day 40")
+GAP_TEXT = (
+    "warning[long-gap]: nothing is recorded between day 0 and day 40\n --> e.yaml:9:3\n\n1 warning in 1 file"
+)
 ERROR_TEXT = """\
 error[bad-template]: the template cannot be filled
  --> look/templates/text.html:1:1
@@ -35,6 +39,13 @@ class Scripted:
 
     def __init__(self, *outcomes: FixedSite | Exception) -> None:
         self._coming = iter(outcomes)
+        self._told: tuple[Finding, ...] = ()
+
+    def told_before(self, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+        """The warnings of earlier looks."""
+        told = tuple(each for each in findings if each in self._told)
+        self._told = tuple(each for each in findings if not each.is_error)
+        return told
 
     def refresh(self, _files: Collection[str]) -> FixedSite:
         """The next."""
@@ -78,7 +89,7 @@ def test_a_flood_of_errors_is_cut() -> None:
     trouble = made.version.problems
 
     assert trouble.count("error[bad-template]") == 25
-    assert trouble.endswith("and 4 errors more: `sitegen validate` says them all\n")
+    assert trouble.endswith("and 4 findings more: `sitegen validate` says them all\n")
 
 
 def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
@@ -97,16 +108,28 @@ def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
     assert made.version.problems == ""
 
 
-def test_each_look_is_one_line() -> None:
-    """What changed, how long it took, what is wrong."""
+def test_each_look_says_what_is_wrong() -> None:
+    """What changed, how long it took, and the errors in full."""
     made = rebuilder(site(), site(), site(ERROR))
     lines = [made.rebuild(files) for files in ([], ["about.md"], ["seasons/one/leaf/recap.md", "gear.yaml"])]
 
     assert lines == [
         "everything: seen after 250 ms",
         "about.md: seen after 250 ms",
-        "gear.yaml and 1 more: seen after 250 ms; 1 error in 1 file",
+        "gear.yaml and 1 more: seen after 250 ms\n" + ERROR_TEXT.rstrip("\n"),
     ]
+
+
+def test_an_error_is_told_as_long_as_it_stands_and_a_warning_once() -> None:
+    """At the next looks only their errors are said again; a preview that begins says how many warnings stand."""
+    made = rebuilder(site(GAP), site(GAP, ERROR), site(GAP, ERROR))
+    first, second, third = (made.rebuild([]) for _ in range(3))
+    later = rebuilder(site(GAP))
+    later._previewer.told_before((GAP,))
+
+    assert first == f"everything: seen after 250 ms\n{GAP_TEXT}"
+    assert second == third == "everything: seen after 250 ms\n" + ERROR_TEXT.rstrip("\n")
+    assert later.rebuild([]) == "everything: seen after 250 ms\n1 warning told before: sitegen validate"
 
 
 def test_the_page_worked_on_is_known() -> None:

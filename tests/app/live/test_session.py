@@ -22,7 +22,7 @@ from sitegen.pipeline.preview import Previewer
 from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 
-TODAY = date(2026, 5, 1)
+TODAY = date(2026, 4, 1)
 LEAF = """\
 format: 1
 title: {title}
@@ -97,7 +97,11 @@ def test_an_edit_an_error_and_its_mending_are_shown(tmp_path: Path) -> None:
     ]
     assert ["harvset" in shown.problems for shown, _ in all_shown] == [False, False, True, False]
     assert [shown.edited for shown, _ in all_shown] == ["", *[LEAF_PAGE] * 3]
-    assert [line.rpartition("ms")[2] for line in lines] == ["", "", "; 1 error in 1 file", ""]
+    said = [line.partition("ms")[2] for line in lines]
+    assert [said[0], said[1], said[3]] == ["", "", ""]
+    assert said[2].startswith("\nerror[unknown-key]: `harvset` is not a key of a log entry\n")
+    assert "\n10 |     harvset: 3 g\n" in said[2]
+    assert said[2].endswith("\n1 error in 1 file")
 
 
 def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -106,7 +110,7 @@ def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.Capt
     (root / LOG).write_text(LEAF.format(title="Broken") + "    harvset: 3 g\n", "utf-8")
     capsys.readouterr()
     status_of(["validate", str(root), "--today", TODAY.isoformat()])
-    said = capsys.readouterr().err
+    said = capsys.readouterr().out
 
     assert renewed(root)[0][0][0].problems == said.removesuffix("\n")
 
