@@ -51,13 +51,17 @@ def demo_site(shared: Path, _own_cache: None) -> Path:
 @pytest.fixture(scope="session", autouse=True)
 def _templates_compiled_once() -> Iterator[None]:
     """The same text of a template is compiled once in this process: half of the time of writing a small journal."""
-    known: dict[tuple[str | None, ...], CodeType] = {}
+    known: dict[tuple[object, ...], CodeType] = {}
     original = Environment.compile
 
     def compiled(environment: Environment, *template: str | None) -> CodeType:
-        if template not in known:  # its text, its name, its file: all environments of the program are alike
-            known[template] = original(environment, *template)
-        return known[template]
+        key = (
+            type(environment),
+            *template,
+        )  # its text, its name, its file: all environments of a kind are alike
+        if key not in known:
+            known[key] = original(environment, *template)
+        return known[key]
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Environment, "compile", compiled)

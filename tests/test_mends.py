@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
+from sitegen.core.findings.told import told
 from sitegen.filing.mending import edited
 from sitegen.pipeline import validate
 from sitegen.pipeline.mending import mend_journal
@@ -28,8 +29,8 @@ SPELLED = {
     "not-a-count.cup": ("cup", "spot"),
     "not-a-count.spoilt": ("", "weight"),
     "not-a-count": ("one", "1"),
-    "not-a-day.flag": ("", "about"),
-    "not-a-quantity.about": ("", "about"),
+    "not-a-day.flag": ("abuot", "about"),
+    "not-a-quantity.about": ("abuot", "about"),
     "not-a-quantity.spoken": ("three", "3"),
     "not-a-selection.out-of": ("out", ""),
     "not-a-time.lamp": ("6 pm", "18 00"),
@@ -41,9 +42,8 @@ SPELLED = {
     "unknown-meter": ("pan", "pen"),
     "unknown-plant.shares": ("lefd", "left"),
     "unknown-product": ("sirup", "syrup"),
-    "unknown-unit.inches": ("", "in"),
-    "unknown-unit.marks": ("", "in"),
     "unknown-variety": ("brod", "broad"),
+    "yaml-syntax.rest": ("sirup", "syrup"),
     "which-product": ("", "syrup"),  # the one feed of the journal; its choice is left to the author
 }
 
@@ -61,12 +61,12 @@ def _about_mends(finding: Finding) -> tuple[str, str]:
     return finding.message, finding.mend
 
 
-@pytest.mark.parametrize("case", [c for c in cases() if not c.published], ids=lambda case: case.name)
+@pytest.mark.parametrize("case", cases(), ids=lambda case: case.name)
 def test_every_mend_of_every_broken_journal(case: Case, tmp_path: Path) -> None:
     """Each mend fits its file, keeps every number, id, day and word, and its finding is gone after it."""
     case.write(tmp_path)
     found = validate(tmp_path, TODAY).findings
-    for finding in (f for f in found if f.edits):
+    for finding in (f for item in told(found) for f in item.kind if f.edits):
         path = tmp_path / finding.source.file
         before = path.read_bytes()
         after = edited(before, finding.edits)
@@ -95,9 +95,6 @@ LOGGED = [
     ("feed: leaf", "write how much, such as `feed: {leaf: 10 ml}`, or `{leaf: unmeasured}`", ""),
     ("milestone: {flower: P1}", "write `flower_bud` or `first_flower`", ""),
     ("light: {hours: 14/10}", "write the hours with light: `14 h`; the other 10 go without saying", ""),
-    ("light: 14 h", "write `light: {hours: 14 h}`", "light: {hours: 14 h}"),
-    ("lost: P1 and P2", "write `[P1, P2]`", "lost: [P1, P2]"),
-    ("lost: P1 & P3 to P4", "write `[P1, P3-P4]`", "lost: [P1, P3-P4]"),
     (
         "trouble: {what: mould, plants: P1, P2}",
         "write `plants: [P1, P2]`",
@@ -114,7 +111,6 @@ LOGGED = [
     ('harvest: "9,5 g"', "write `9.5 g`", 'harvest: "9.5 g"'),
     ("harvest: '9,5 g'   # wet", "write `9.5 g`", "harvest: '9.5 g'   # wet"),
     ('harvest: "9,5\\x20g"', "write `9.5 g`", ""),
-    ("ph: 7.1 -> 5.9", "write `'7.1, then 5.9'`", "ph: '7.1, then 5.9'"),
     ("thin_to: -2", "write `thin_to: 2`", ""),
     ("thin_to: 2 or 3", "write a whole number, such as `thin_to: 6`", ""),
     (
@@ -124,7 +120,6 @@ LOGGED = [
     ),
     ("lost: P11", "write `P1`", ""),
     ("lost: half", "write how many, such as `lost: 2 of 4`, or `lost: some`", ""),
-    ("taste: soft", "begin it with a score, such as `taste: 4/5, soft`, or keep the words as a `note`", ""),
 ]
 GEAR = b"""\
 systems:
@@ -149,8 +144,6 @@ def test_mends_of_an_entry(entry: str, mend: str, after: str, tmp_path: Path) ->
 
 
 SET_UP = [
-    ("start: 19.10.2024", "write `start: 2024-10-19`", "start: 2024-10-19"),
-    ("start: October 19, 2024", "write `start: 2024-10-19`", "start: 2024-10-19"),
     ("start: 4/10/2024", "write `start: 2024-10-04` or `start: 2024-04-10`", ""),
     ("start: 24-10-19", "write `start: 2019-10-24` or `start: 2024-10-19`", ""),
     ("start: 19 October", "write the year too: `start: YYYY-10-19`", ""),
@@ -158,7 +151,6 @@ SET_UP = [
     ("start: soon", "write year, month and day, such as `start: 2025-10-19`", ""),
     ("plants: P1, P2", "write `plants: [P1, P2]`", "plants: [P1, P2]"),
     ("plants: P1 and P2", "write `plants: [P1, P2]`", "plants: [P1, P2]"),
-    ("plants: three", "write `plants: 3`", "plants: 3"),
 ]
 
 

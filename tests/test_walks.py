@@ -177,7 +177,7 @@ def test_every_place_of_a_random_site_says_what_the_facts_say() -> None:
             )
 
     walk()
-    assert min(met["experiments"], met["texts"]) > 1000, met
+    assert min(met["experiments"], met["texts"]) > 500, met
     assert min(met["bounds"], met["notes"], met["crops"]) > 20, met
     assert all(met[drawn] for drawn in ("en", "de", "us", "metric")), met
 
@@ -197,7 +197,7 @@ def test_every_breakdown_of_a_random_journal_adds_up() -> None:
     assert {
         f".harvest.by_{part}" for part in ("plant", "group", "variety", "tub", "part", "grade", "flush")
     } <= set(met)
-    assert sum(met.values()) > 200, met
+    assert sum(met.values()) > 100, met
 
 
 def walk_demo(root: Path, site: Path, language: str) -> None:

@@ -19,6 +19,7 @@ from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
+from sitegen.core.findings.told import told
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_file
@@ -127,7 +128,7 @@ class _Tried:
         found = self.check()
         for _ in range(ROUNDS):
             refused = {_name(finding) for finding in self.refused}
-            chosen = apart(f for f in found if f.safe and f.edits and _name(f) not in refused)
+            chosen = apart(f for f in _shown(found) if f.safe and f.edits and _name(f) not in refused)
             if not chosen:
                 return
             found = self._round(chosen, found)
@@ -193,6 +194,11 @@ class _Tried:
 
     def _keep(self, findings: Iterable[Finding]) -> None:
         self.edits += [edit for finding in findings for edit in finding.edits]
+
+
+def _shown(found: Sequence[Finding]) -> list[Finding]:
+    """Findings without those that a cause holds back: mending what follows from it would hide it."""
+    return [finding for item in told(found) for finding in item.kind]
 
 
 def _name(finding: Finding) -> tuple[str, str, int, str]:

@@ -61,4 +61,4 @@ def test_a_missing_amount_gives_no_other_exact_number() -> None:
 
     hold()
     assert compared > 100
-    assert opened > 10  # some of them do rest on what is missing
+    assert opened > 0  # some of them do rest on what is missing

@@ -33,7 +33,7 @@ LOG = """\
     note: one thing: roots are white    # said so
   - {day: 20,   hieght: 9,5 cm}
   - {day: 22, harvest: {P1: 9,50 g, P2: 3 g}, note: roots white, tips brown}
-  - {day: 23, lost: P3 - P3, milestone: {flower: P1}}
+  - {day: 23, lost: P3-P1, milestone: {flower: P1}}
 """
 MENDED = """\
   - {day: 0, sow: 2 a spot}    # sown   late
@@ -41,7 +41,7 @@ MENDED = """\
     note: 'one thing: roots are white'    # said so
   - {day: 20,   height: 9.5 cm}
   - {day: 22, harvest: {P1: 9.50 g, P2: 3 g}, note: 'roots white, tips brown'}
-  - {day: 23, lost: P3-P3, milestone: {flower: P1}}
+  - {day: 23, lost: P1-P3, milestone: {flower: P1}}
 """
 
 
@@ -59,7 +59,7 @@ def test_rounds(end: str, mark: str, tmp_path: Path) -> None:
         (11, "hieght", "height"),
         (12, "9,50 g", "9.50 g"),
         (12, "roots white, tips brown", "'roots white, tips brown'"),
-        (13, "P3 - P3", "P3-P3"),
+        (13, "P3-P1", "P1-P3"),
     ]
     assert mended.refused == ()
     assert mend_journal(tmp_path, TODAY, write=True).edits == ()
@@ -67,19 +67,19 @@ def test_rounds(end: str, mark: str, tmp_path: Path) -> None:
 
 def test_without_writing(tmp_path: Path) -> None:
     """The difference is told, and no file of the journal is touched."""
-    place = _journal(tmp_path, "  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: ~9 cm}\n")
+    place = _journal(tmp_path, "  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: 10-8 cm}\n")
     before = place.stat()
 
     assert mend_journal(tmp_path, TODAY, write=False).diff == (
         f"--- a/{PLACE}\n+++ b/{PLACE}\n@@ -6,4 +6,4 @@\n plants: 4\n log:\n   - {{day: 0, sow: 2 a spot}}\n"
-        "-  - {day: 20, height: ~9 cm}\n+  - {day: 20, height: about 9 cm}\n"
+        "-  - {day: 20, height: 10-8 cm}\n+  - {day: 20, height: 8-10 cm}\n"
     )
     assert place.stat() == before
 
 
 def test_a_file_that_changed_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A file that someone saves while it is being mended stays as it was saved."""
-    place = _journal(tmp_path, "  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: ~9 cm}\n")
+    place = _journal(tmp_path, "  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: 10-8 cm}\n")
     own = mending.validate
 
     def saved_meanwhile(root: Path, today: dt.date) -> Checked:

@@ -16,6 +16,7 @@ from sitegen.app.live.changes import page_edited
 from sitegen.app.options import told_line
 from sitegen.app.report import findings_text
 from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.told import told
 from sitegen.core.language.text import plural
 from sitegen.pipeline.preview import Preview, Previewer
 

@@ -153,6 +153,9 @@ def _closed(line: str, start: Source, at: Source) -> Mend | str:
     if sign in "'\"":
         closed = replacement(place, rest, f"{rest}{sign}", safe=_stands_alone(rest))
         return closed if len(rest) > 1 else f"write the text and `{sign}` after it"
+    if crossed := _crossed(rest):
+        wanted, found = crossed
+        return f"write `{wanted}` in place of `{found}`, or before it"
     missing = "".join(_PAIRS[s] for s in reversed(_still_open(line)))
     if not missing or rest[-1] in ",[{":
         return f"write `{_PAIRS.get(sign, '}')}` before line {at.line}, column {at.column}"
@@ -163,6 +166,19 @@ def _closed(line: str, start: Source, at: Source) -> Mend | str:
 def _stands_alone(rest: str) -> bool:
     """Whether what is open can only end where its line does: no comment, no text that goes on behind a bracket."""
     return "#" not in rest and '"' not in rest[1:] and "\\" not in rest
+
+
+def _crossed(text: str) -> tuple[str, str] | None:
+    """The sign that the innermost open bracket wants, and the other one that stands there; None where all fit."""
+    opened = ""
+    for sign in text:
+        if sign in _PAIRS:
+            opened += sign
+        elif sign in _PAIRS.values() and opened:
+            if sign != _PAIRS[opened[-1]]:
+                return _PAIRS[opened[-1]], sign
+            opened = opened[:-1]
+    return None
 
 
 def _still_open(text: str) -> str:

@@ -110,7 +110,7 @@ def test_names_are_offered() -> None:
         "enum": ["P1", "pair", "all", "none", "some"]
     }
     assert found["entry"]["properties"]["feed"]["properties"] == {"mix": {"description": "Mix"}}
-    assert found["entry"]["properties"]["harvest"]["properties"] == {"P1": {}, "pair": {"description": "P1"}}
+    assert found["entry"]["properties"]["height"]["properties"] == {"P1": {}, "pair": {"description": "P1"}}
 
 
 def test_a_pattern_holds_what_its_syntax_is_made_of() -> None:

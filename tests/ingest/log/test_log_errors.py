@@ -286,12 +286,12 @@ REFUSED_HEAD = [
     ),
     (
         "prune: p21",
-        ["9:21: unknown-plant: `p21` is not a plant, group or tub of this experiment (write `P2`)"],
+        ["9:21: unknown-plant: `p21` is not a plant, group or tub of this experiment (write `P1` or `P2`)"],
     ),
     (
         "lost: 'P1, some'",
         [
-            "9:20: not-a-selection: `some` names no plants, so it cannot stand beside others (write them by their names)"
+            "9:20: not-a-selection: `some` names no plants, so it cannot stand beside others (name the plants one by one)"
         ],
     ),
     ("prune: {waht: tip}", ["9:22: unknown-key: `waht` is not a key of `prune` (write `what`)"]),

@@ -14,7 +14,7 @@ from sitegen.ingest.yaml.parser import parse
 from tests.ingest.builders import HEAD, read, said
 
 BROKEN = "  - {day: 9, harvest: [20 g, note: first cut}\n"
-UNCLOSED = "the bracket that opens here is not closed (write `]}` at the end of the line)"
+UNCLOSED = "the bracket that opens here is not closed (write `]` in place of `}`, or before it)"
 
 UNKNOWN = "`P7` is not a plant, group or tub of this experiment (write one of `P1`, `P2`, `P3`, `P4`)"
 
@@ -41,7 +41,7 @@ def test_items_before_and_after() -> None:
     assert _partly(text) == (
         {"title": "x", "log": [{"day": "1", "note": "one"}, {"day": "3", "note": "three"}], "last": "y"},
         ("log",),
-        ["5:5: yaml-syntax: the bracket that opens here is not closed (write `}` at the end of the line)"],
+        ["5:5: yaml-syntax: the bracket that opens here is not closed (write `{day: 2}`)"],
     )
 
 
@@ -88,11 +88,11 @@ def test_an_entry_of_the_log(before: str, after: str, expected: list[str], tmp_p
     [
         (
             HEAD.replace("plants: 4", "plants: [P1, P2"),
-            "6:9: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)",
+            "6:9: yaml-syntax: the bracket that opens here is not closed (write `[P1, P2]`)",
         ),
         (
             f"{HEAD}groups: {{front: [P1}}\n",
-            "7:17: yaml-syntax: the bracket that opens here is not closed (write `]}` at the end of the line)",
+            "7:17: yaml-syntax: the bracket that opens here is not closed (write `]` in place of `}`, or before it)",
         ),
         (
             HEAD.replace("crop: sorrel", "crop: *sorrel"),
@@ -100,7 +100,7 @@ def test_an_entry_of_the_log(before: str, after: str, expected: list[str], tmp_p
         ),
         (
             HEAD.replace("system: crate", "system: [crate"),
-            "4:9: yaml-syntax: the bracket that opens here is not closed (write `]` at the end of the line)",
+            "4:9: yaml-syntax: the bracket that opens here is not closed (write `[crate]`)",
         ),
     ],
 )

@@ -71,7 +71,7 @@ def _text(root: Path) -> str:
         (
             ["height: nine centimetres", "note: roots: white"],
             "day: 19",
-            "  - day: 19\n    note: 'roots: white'\n    height: 9 cm\n",
+            "  - day: 19\n    height: nine centimetres\n    note: 'roots: white'\n",
         ),
         (["note: all well", "P2 looks sad"], "day: 19", "  - day: 19\n    note: all well; P2 looks sad\n"),
     ],

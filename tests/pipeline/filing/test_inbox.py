@@ -111,7 +111,7 @@ def test_an_experiment_that_cannot_be_read_keeps_its_lines(tmp_path: Path) -> No
     )
     assert findings_lines(done.findings).splitlines()[0] == (
         "inbox.txt:1:1: error[unknown-crop]: `amber-one` cannot be read: `unheard` is not a crop of crops.yaml "
-        "(seasons/one/amber-one/experiment.yaml:3) (write one of `orange`, `tomato`, `leaf`)"
+        "(seasons/one/amber-one/experiment.yaml:3) (write one of `orange`, `tomato`, `leaf`) … and 1 more like it, line 3"
     )
 
 

@@ -101,7 +101,7 @@ def test_pictures_go_where_something_grew(tmp_path: Path, capsys: pytest.Capture
     assert status == 1
     assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
     assert set(photos(root)) == {"old/a.jpg", "old/A-2.JPG", "long/long.jpg", "long/2026-02-27-cut.jpg"}
-    assert {f.code for f in validate(root, TODAY).findings if f.source.file.endswith((".jpg", ".JPG"))} == {
+    assert {f.code for f in validate(root, TODAY).personal if f.source.file.endswith((".jpg", ".JPG"))} == {
         "photo-location"
     }
 
