@@ -14,12 +14,12 @@ from sitegen.ingest.yaml.line_checks import (
     CUT,
     TEXT_KEYS,
     block_mend,
-    colon_fault,
     mend_of,
     quoted,
     values_on,
 )
 from sitegen.ingest.yaml.nodes import Scalar
+from sitegen.ingest.yaml.structure_checks import colon_fault
 
 _PLANTS = re.compile(r"[Pp]\d+(?:-[Pp]\d+)?")
 # `9,5 g`, which a comma in braces cuts; `9, 5 g` is no number.
