@@ -33,6 +33,7 @@ SPELLED = {
     "not-a-quantity.about": ("abuot", "about"),
     "not-a-quantity.spoken": ("three", "3"),
     "not-a-selection.out-of": ("out", ""),
+    "not-a-zone": ("", "Europe"),  # offered, and left to the author
     "not-a-time.lamp": ("6 pm", "18 00"),
     "unknown-choice": ("leaves", "leaf"),
     "unknown-choice.yes": ("yes", "again"),

@@ -50,7 +50,7 @@ _PAIR = re.compile(r"(?P<key>[A-Za-z_][\w-]*): +(?:[^:,{}\[\]]+|\{[^{}]*\}|\[[^\
 _LAST_QUOTE = re.compile(r"[^\"']*[^\"'\s\d]\"")
 _TYPOGRAPHIC = {"“": "”", "„": "“”", "”": "”", "«": "»", "»": "«"}
 _ONE_PAIR = re.compile(r"[\w-]+: [^:,{}\[\]]+")
-_COMMENT = re.compile(r"\s{2,}#\s.*")
+COMMENT = re.compile(r"\s{2,}#\s.*")
 _APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
 # Quotes that close before the text does.
 _QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
@@ -122,7 +122,7 @@ def values_on(line: str) -> Iterator[LineValue]:
     """The values of one line: after its key, or after each key inside braces."""
     match = _VALUE.match(line)
     if match and not _begins_brackets(match["key"], match["value"]):
-        value = match["value"] if match["value"][0] in "'\"" else _COMMENT.sub("", match["value"])
+        value = match["value"] if match["value"][0] in "'\"" else COMMENT.sub("", match["value"])
         yield LineValue(match["key"], value.rstrip(), match.start("value"), False, match.start("key"))
         return
     if found := _APOSTROPHE.search(line):

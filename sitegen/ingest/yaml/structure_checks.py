@@ -58,12 +58,18 @@ def _tight_fault(line: str, tight: re.Match[str]) -> LineFault:
     return LineFault(tight.start("key") + len(key), 1, message, mend, old[:60])
 
 
-def pair_fault(text: str) -> LineFault | None:
-    """The same for a text in braces, where a word before `=` can be any key."""
+def pair_fault(text: str, *, after_text: bool) -> LineFault | None:
+    """The same for a text in braces, where a word before `=` can be any key.
+
+    After a text (`after_text`) it may be a part of that, unless its first word is a key of the format.
+    """
     if (equals := _EQUALS.fullmatch(text)) and ": " not in text:
         key, value = equals["key"], equals["value"].strip()
-        mend = in_line(0, text, f"{key}: {value}")
-        return LineFault(0, len(text), f"there is no colon after `{key}`", mend, text[:60])
+        message, mend = f"there is no colon after `{key}`", in_line(0, text, f"{key}: {value}")
+        return None if after_text and key not in KNOWN_KEYS else LineFault(0, len(text), message, mend, text)
+    tight = _TIGHT.fullmatch(text)
+    if after_text and not (tight and tight["key"] in KNOWN_KEYS):
+        return None
     return colon_fault(text)
 
 
