@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 class Edit(NamedTuple):
-    """The replacement of a span of one line; a width of 0 inserts.
+    """The replacement of a span of one line, which can become two lines; a width of 0 inserts.
 
     `line` and `column` count from 1, `width` is in characters, as in `Source`. `old` is the text that stands there,
     without quotes around it: what the file holds is held against it before anything is written.

@@ -22,7 +22,7 @@ _VALUE = re.compile(r" *(?:- +)*(?:[\w-]+: +)?(?P<value>[\[{].*)")
 _CLOSERS = re.compile(r"[\]}]+\s*(?:\s#\s.*)?")
 _NEXT_KEY = re.compile(
     rf"(?:(?<=[{{,\s])(?P<key>[\w-]+): +(?P<word>[^\s,:\[\]{{}}\"'#][^,:\[\]{{}}\"'#]*?)|(?P<closes>[\]}}\"']))"
-    rf" +(?P<next>{'|'.join(sorted(KNOWN_KEYS))}): "
+    rf" +(?P<next>(?(closes)[\w-]+|(?:{'|'.join(sorted(KNOWN_KEYS))}))): "
 )
 
 
@@ -117,11 +117,10 @@ def _uncrossed(text: str) -> str:
     wanted, found = crossed_signs(text) or ("", "")
     opener = next(sign for sign, closer in _PAIRS.items() if closer == found)
     inner = text[text.rfind(still_open(text[:at])[-1], 0, at) + 1 : at].split(", ")
-    # A list that holds a key goes on behind the sign that is missing, and so does a mapping with a word alone.
-    if any((": " in piece) is (wanted == "]") for piece in inner):
-        return ""
     begins = text.rfind(": ", 0, at) + 2
-    offers = [f"{text[:at]}{wanted}{text[at:]}", f"{text[:at]}{wanted}{text[at + 1 :]}"]
+    # A list that holds a key goes on behind the sign that is missing; a word alone stands in a list.
+    fits = all((": " in piece) is (wanted == "}") for piece in inner)
+    offers = [f"{text[:at]}{wanted}{text[at:]}", f"{text[:at]}{wanted}{text[at + 1 :]}"] if fits else []
     if begins > 1 and not re.search(r"[\[\]{}]", text[begins:at]):
         offers.append(f"{text[:begins]}{opener}{text[begins:]}")
     fitting = [offer for offer in offers if _is_balanced(offer)]

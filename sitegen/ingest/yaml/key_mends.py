@@ -1,7 +1,7 @@
 """Keys that are none of their mapping's: misspelt, said in another word, or in the wrong place.
 
-In: a key with its value, the mapping and its table. Out: one finding. A word that is a key elsewhere is no slip of the pen,
-and a key that stands already is not meant again.
+In: a key with its value, the mapping and its table. Out: one finding. A word that is a key elsewhere is no slip of the
+pen, and a key that stands already is not meant again.
 """
 
 from __future__ import annotations
@@ -93,7 +93,7 @@ def _spelled(key: Scalar, near: str, free: list[str], table: Table) -> str | Men
     known = key.text in KNOWN_KEYS and not _same_number(key.text, near)
     if len(table.keys) > _MANY and (known or not near):
         return "remove it, or keep it as a `note`" if table.has("note") else "remove it"
-    return did_you_mean("", free) if known else key.meant(free)
+    return did_you_mean("", free if len(free) > 1 else table.keys) if known else key.meant(free)
 
 
 def _same_number(word: str, near: str) -> bool:

@@ -162,6 +162,8 @@ def mend_of(text: LineValue) -> str | Mend:
     value = _bare(text.value)
     if text.inside and (following := _NEXT_IN_LINE.fullmatch(value)):
         return f"write `{text.key}: {quoted(value)}`, or a comma before `{following['key']}:`"
+    if not text.inside and (part := _part_of_own(text)):
+        return f"write `{text.key}: {quoted(value)}` for one text, or braces around it for `{part}` as a key"
     if whole := _enclosed(value):
         return text.becoming(whole, safe=value[0] not in _TYPOGRAPHIC)
     mend = text.becoming(quoted(value))
@@ -186,6 +188,17 @@ def _enclosed(value: str) -> str:
     return quoted(inner) if whole and not set(inner) & {value[0], value[-1]} else ""
 
 
+def _own_keys(key: str) -> set[str]:
+    """The keys that a mapping under a key can hold."""
+    return {own for name in _TABLES_OF.get(key, ()) for own in TABLES[name].by_key}
+
+
+def _part_of_own(text: LineValue) -> str:
+    """A key of its own mapping that a text of several parts holds: `mould: white, plants: P1`."""
+    named = re.findall(r", ([\w-]+): ", text.value) if text.key not in ONLY_TEXT else []
+    return next((key for key in named if key in _own_keys(text.key)), "")
+
+
 def _braced(text: LineValue) -> str:
     """A mapping that lacks its braces, or has round ones; empty for anything else."""
     if text.inside or text.key in ONLY_TEXT:
@@ -199,7 +212,7 @@ def _braced(text: LineValue) -> str:
     keys = [pair["key"] for pair in pairs if pair]
     if len(keys) < len(pairs) or (len(keys) == 1 and inner is text.value):
         return ""
-    own = {key for name in _TABLES_OF.get(text.key, ()) for key in TABLES[name].by_key}
+    own = _own_keys(text.key)
     fit = [key in own or (key not in KNOWN_KEYS and text.key not in TEXT_KEYS) for key in keys]
     return f"{{{inner}}}" if all(fit) else ""
 

@@ -7,7 +7,6 @@ key.
 
 from __future__ import annotations
 
-import re
 from itertools import takewhile
 from typing import Any, TypeVar
 
@@ -17,6 +16,7 @@ from yaml import ScalarNode, SequenceNode
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Edit, Mend
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
+from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 from sitegen.ingest.yaml.pitfalls import (
@@ -53,9 +53,9 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
     they are returned: a mapping that names the keys which are `broken`.
     """
-    place = _deep_at(text)
+    place = deep_at(text)
     if place is not None:
-        _report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
+        report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
         return None
     try:
         return _document(text, file, findings)
@@ -65,7 +65,7 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
         findings.extend(more)
         return rest if partly else None
     except RecursionError:  # pragma: no cover - the check above comes first
-        _report_too_deep(Source(file), findings)
+        report_too_deep(Source(file), findings)
         return None
 
 
@@ -132,7 +132,7 @@ class _Converter:
         if isinstance(raw, ScalarNode):
             return self._scalar(raw)
         if depth >= MAX_DEPTH:
-            _report_too_deep(self._source(raw), self.findings)
+            report_too_deep(self._source(raw), self.findings)
             raise _RefusedError
         if isinstance(raw, SequenceNode):
             items = tuple([self.node(item, depth + 1) for item in raw.value])
@@ -317,53 +317,3 @@ class _Converter:
         as_text = quoted_mend(self._line(start.line), source) if isinstance(raw, ScalarNode) else ""
         self.findings.add(code, source, f"`{word}` is read as {kind}", mend=as_text or mend, found=word)
         raise _RefusedError
-
-
-MAX_DEPTH = 24
-_DEEP_FLOW = re.compile(rf"[\[{{]\s*(?:[\[{{]\s*){{{MAX_DEPTH - 1}}}")
-_MANY_OPEN = re.compile(rf"[\[{{]{{{MAX_DEPTH}}}")
-_DEEP_ITEMS = re.compile(rf"\n *(?:[-?] +){{{MAX_DEPTH}}}")
-_INDENT = " " * 200
-_DEEP_INDENT = re.compile(rf"^{_INDENT}", re.MULTILINE)
-_NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
-_BRACKET = re.compile(r"[\[{\]}]")
-
-
-def _report_too_deep(source: Source, findings: Findings) -> None:
-    message, mend = "lists and mappings are nested too deeply here", "check the brackets and the indentation"
-    findings.add("nested-too-deep", source, message, mend=mend, expected=f"at most {MAX_DEPTH} levels")
-
-
-def _deep_at(text: str) -> int | None:
-    """The offset of nesting so deep that the parser's recursion could exhaust the stack; None where there is none."""
-    brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
-    patterns = (
-        [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []
-    )  # the quick check first: the pattern is slow
-    patterns += [_DEEP_INDENT] if _INDENT in text else []
-    for pattern in patterns:
-        if match := pattern.search(text):
-            return match.start()
-    if match := _DEEP_ITEMS.search(f"\n{text}"):
-        return match.start()
-    return None if _closed_soon(brackets) else _unclosed_at(text)
-
-
-def _closed_soon(brackets: str) -> bool:
-    """Whether pairs of brackets cancel until so few are left that nesting is at most twice the depth."""
-    for _ in range(MAX_DEPTH):
-        inner = brackets.replace("{}", "").replace("[]", "")
-        if len(inner) == len(brackets):
-            break
-        brackets = inner
-    return brackets.count("{") + brackets.count("[") <= MAX_DEPTH
-
-
-def _unclosed_at(text: str) -> int | None:
-    """The offset at which more brackets are open than in any valid file."""
-    depth = 0
-    for match in _BRACKET.finditer(text):
-        depth = max(0, depth + (1 if match.group() in "[{" else -1))
-        if depth > MAX_DEPTH * 4:
-            return match.start()
-    return None

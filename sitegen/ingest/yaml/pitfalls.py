@@ -111,6 +111,9 @@ def _comma_mend(key: str, value: Scalar, whole: Scalar | None, pieces: Sequence[
         return f"write `{key}: {_with_point(number)}` or `{key}: {number['whole']}{number['part']}`"
     if whole is not None and all(_PLANTS.fullmatch(name) for name in (value.text, *pieces)):
         return whole.turned_into(f"[{', '.join([value.text, *pieces])}]", key=key)
+    if key not in TEXT_KEYS and (plant := _PLANTS.match(first)) and first[plant.end() :].startswith(" "):
+        pair = f"{plant.group()}: {first[plant.end() :].strip()}"
+        return f"write `{pair}` with a colon, or `{key}: {quoted(text)}` for one text"
     if key in TEXT_KEYS or " " in first:
         return whole.turned_into(quoted(text), key=key) if whole else f"write `{key}: {quoted(text)}`"
     return f"write a value after `{first}: `, or `{key}: {quoted(text)}` for one text"

@@ -175,6 +175,8 @@ def indent_fault(lines: Sequence[str], number: int) -> LineFault | None:
     words = f"write {spaces} before {name}, so that it stands under {below}"
     sure = len(near) == 1 or 2 * abs(column - own) <= abs(near[1][0] - own)
     mend = _aligned(lines, number, line, column, words) if sure else None
+    if not sure and part == "key":
+        words += f", or {near[1][0]}, so that it stands under `{near[1][1]}`"
     message = f"{name} does not line up with {below}"
     return LineFault(own, len(line[part].rstrip()), message, mend or words, line["key"])
 
