@@ -27,6 +27,9 @@ def said_day(text: str, today: dt.date) -> WrittenDay | None:
         date = today - dt.timedelta(days=_BACK[relative["word"].lower()])
         return WrittenDay(f"date: {date.isoformat()}", 0, relative.end(), date=date)
     found = day_at(text, today=today)
+    if found is not None and found.relative:
+        message = f"`{text[: found.end]}` may be one of several days"
+        return replace(found, message=message, mend="write the date in its place")
     if found is None or not found.yearless:
         return found
     if not (_SURELY.match(text) or _SIGN.match(text, found.end)):

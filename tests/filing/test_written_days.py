@@ -108,5 +108,6 @@ def test_a_reading_that_is_yet_to_come_is_none() -> None:
     today = dt.date(2026, 11, 29)
     one, two = day_at("12.11.2026: x", today=today), day_at("11.12.2027: x", today=today)
 
-    assert one is not None and two is not None
+    assert one is not None
+    assert two is not None
     assert (one.when, two.when) == ("date: 2026-11-12", "")
