@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 from sitegen.app.log import questions
@@ -162,7 +163,7 @@ def test_questions_are_those_of_the_phase(root: Path) -> None:
     run = opened_run(root, "basil-tub", TODAY).run
     assert run is not None
     asked = [each.asked for each in questions.questions(run)]
-    assert asked == ["Height?", "Water?", "Feed?", "Seed leaves open?", "Picked?", "Anything else?"]
+    assert asked == ["Height?", "Water?", "Feed?", "Side shoots?", "Picked?", "Anything else?"]
 
 
 def test_answers_become_texts(
@@ -189,11 +190,49 @@ def test_answers_become_texts(
         ("2 plants", "first flower on 2 plants"),
         ("none", "milestone: {first_flower: none}"),
         ("2 of 4", "milestone: {first_flower: 2 of 4}"),
+        ("yes", "milestone: {first_flower: some}"),
+        ("Nein.", "milestone: {first_flower: none}"),
+        ("", ""),
     ],
 )
 def test_the_answer_to_a_stage(said: str, text: str) -> None:
     """Plants are read as words, the words of the format as they are."""
     assert text_of(Question("First flower?", "", "first_flower="), said) == text
+
+
+def test_a_wrong_answer_is_asked_for_again(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What is wrong with an answer is told at once, and the answers before it are kept; `no` says nothing."""
+    answers = iter(["", "9", "9 cm", "fill", "filled", "", "", "no"])
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("click.prompt", lambda *_, **__: next(answers))
+
+    assert _log(root, "basil-tub") == 0
+    assert capsys.readouterr().out == (
+        "basil-tub: Basil in a tub. Leave empty what was not looked at.\n"
+        "`height: 9` has no unit: write `9 cm`, `9 mm`, `9 m` or `9 in`; or leave it empty\n"
+        "`fill` is not an amount of water: write `filled`; or leave it empty\n"
+        "  height: 9 cm\n  water: filled\n"
+    )
+
+
+def test_questions_that_are_broken_off(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Who ends the questions is told that nothing was written."""
+
+    def broken_off(*_: object, **__: object) -> str:
+        raise click.Abort
+
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("click.prompt", broken_off)
+
+    assert _log(root, "basil-tub") == 130
+    assert capsys.readouterr().err == "\nnothing was written\ninterrupted\n"
+    assert (root / PLACE).read_text() == SETUP + LOG
 
 
 def test_ids_complete_in_a_shell(root: Path) -> None:
