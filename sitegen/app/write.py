@@ -88,7 +88,7 @@ def _write_copy(root: Path, today: dt.date, output: Path | None, experiment: str
 
     begin = time.perf_counter()
     done = copy(root, today, experiment, output=output, fresh=fresh, waiting=_waiting)
-    if done.known:
+    if done.known is not None:
         raise unknown_run(experiment, done.known)
     report(done.findings, root)
     if done.outcome is None:

@@ -49,4 +49,4 @@ class Copied:
     folder: Path
     outcome: WriteResult | None = None
     held_back: bool = False
-    known: tuple[str, ...] = ()
+    known: tuple[str, ...] | None = None

@@ -220,7 +220,15 @@ def _locked(folder: Path, locks: Path, waiting: Callable[[], None]) -> Iterator[
         yield
 
 
+def _found(folder: Path, pattern: str) -> Iterator[Path]:
+    """The files of a folder by a pattern; none where it is no folder that can be read."""
+    with suppress(OSError):
+        yield from folder.glob(pattern)
+
+
 def _foreign(folder: Path) -> Finding:
     message = f"`{folder}` holds files that were not written from a journal"
-    mend = "choose an empty folder with `-o`, or empty this one yourself"
+    # Nobody is told to empty a journal, or a folder round it.
+    journal = any(_found(folder, "journal.yaml")) or any(_found(folder, "*/journal.yaml"))
+    mend = "choose an empty folder with `-o`" + ("" if journal else ", or empty this one yourself")
     return Finding("output-not-ours", Source(folder.name), message, mend, str(folder))

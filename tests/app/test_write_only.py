@@ -174,3 +174,13 @@ def test_a_copy_is_written_again_as_it_is(bench: Path, tmp_path: Path) -> None:
 def test_keep_going_is_not_for_one_page(bench: Path) -> None:
     """There are no others to go on with."""
     assert copy(bench, "draft", "--keep-going") == Status.USAGE
+
+
+def test_a_journal_without_experiments_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where there is nothing to copy yet, the message says how an experiment is begun."""
+    root = make_journal(tmp_path / "bench", {})
+
+    assert copy(root, "basil") == Status.USAGE
+    assert capsys.readouterr().err.endswith(
+        "Error: there is no experiment `basil`: the journal has none yet: sitegen begin experiment basil\n"
+    )

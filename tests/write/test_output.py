@@ -219,6 +219,16 @@ def _foreign(folder: Path) -> Finding:
     )
 
 
+@pytest.mark.parametrize("place", ["bench", "."])
+def test_nobody_is_told_to_empty_a_journal(tmp_path: Path, place: str) -> None:
+    """A journal, and a folder that holds one, is no place for a site, and the advice does not ask to empty it."""
+    (tmp_path / "bench").mkdir()
+    (tmp_path / "bench" / "journal.yaml").write_text("title: Bench\n", "utf-8")
+    with open_output(tmp_path / place, tmp_path.parent) as found:
+        assert isinstance(found, Finding)
+        assert found.mend == "choose an empty folder with `-o`"
+
+
 def test_a_foreign_folder_is_never_touched(tmp_path: Path) -> None:
     """A finding instead, and every file is as it was."""
     (tmp_path / "beach.jpg").write_bytes(b"sand")

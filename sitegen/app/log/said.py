@@ -39,9 +39,14 @@ def said_texts(texts: Sequence[str]) -> tuple[str, ...]:
 
 def said_when(texts: tuple[str, ...], today: dt.date) -> tuple[str, tuple[str, ...]]:
     """The line of the day that the first text begins with, and the texts without it; empty where none does."""
-    from sitegen.filing.said_days import said_day  # noqa: PLC0415 - `--help` does without
+    from sitegen.core.format.entry import LOG_KEYS  # noqa: PLC0415 - `--help` does without
 
     head = texts[0].lstrip() if texts else ""
+    key = head.partition(":")[0].rstrip()
+    if key in LOG_KEYS and key not in ("day", "date"):
+        return "", texts  # reading days takes a while, and this begins with none
+    from sitegen.filing.said_days import said_day  # noqa: PLC0415 - as above
+
     found = said_day(head, today)
     if found is None:
         return "", texts
