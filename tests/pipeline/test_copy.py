@@ -37,7 +37,7 @@ def test_what_came_of_it_is_told(site: Site) -> None:
         ("later", june): False,
     }
     first = done["one", TODAY]
-    assert (first.findings, first.folder, first.known) == ((), site.folder / "one", ())
+    assert (first.findings, first.folder, first.known) == ((), site.folder / "one", None)
     assert first.outcome is not None
     assert sorted(first.outcome.written) == sorted(set(tree(site.folder / "one")) - {".sitegen.json"})
 
