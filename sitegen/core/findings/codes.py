@@ -79,6 +79,7 @@ CODES: dict[str, Severity] = {
     "unknown-lamp": _E,  # a lamp that gear.yaml does not have
     "unknown-meter": _E,  # a meter that gear.yaml does not have
     "unknown-product": _E,  # a product that gear.yaml does not have
+    "product-of-another-kind": _W,  # a treatment given as feed, and the like
     "name-of-several": _E,  # a name that several things of the library have
     "unknown-milestone": _E,  # a milestone that this kind of crop does not have
     "log-from-memory": _E,  # a log of a run that is told from memory

@@ -137,7 +137,7 @@ def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: 
         if not item.has("day"):
             _report_no_day(item, before, findings)
         return given
-    date = item.date("date")
+    date = item.date("date", setup.start.date)
     if date is None:
         return given
     reckoned = setup.start.day_of(date)

@@ -183,7 +183,7 @@ def _seed(fields: TypedFields | None) -> Seed | None:
 def _claims(fields: TypedFields) -> Claims:
     counted_from = fields.choice("from")
     days = fields.day("days")
-    if days is not None and not counted_from:
+    if days is not None and not fields.has("from"):
         message = "the claimed days count from sowing or from transplanting; it is not said which"
         mend = "write `from: sowing` or `from: transplant` beside `days`"
         fields.report("days", "missing-key", message, mend, expected="from")

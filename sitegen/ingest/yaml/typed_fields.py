@@ -10,7 +10,7 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
@@ -18,7 +18,7 @@ from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
 from sitegen.core.format.spelling import chosen
-from sitegen.core.language.text import closest
+from sitegen.core.language.text import closest, is_slip, listed, near_words
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -118,9 +118,12 @@ class TypedFields(NamedTuple):
         return None if scalar is None else parse_clock(scalar, key, self.findings)
 
     def flag(self, key: str) -> bool:
-        """`true` or `false`."""
+        """`true` or `false`, or another word that YAML has for them."""
         scalar = self.scalar(key)
-        return scalar is not None and self._choice(scalar, key, ("true", "false")) == "true"
+        if scalar is None:
+            return False
+        word = _TRUTHS.get(without_quotes(scalar.text.strip()).lower())
+        return (word or self._choice(scalar, key, ("true", "false"))) == "true"
 
     def choice(self, key: str) -> Any:
         """One of the field's words, for the type of which the table vouches; empty where there is none."""
@@ -134,10 +137,10 @@ class TypedFields(NamedTuple):
         scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
         return ""
 
-    def date(self, key: str) -> dt.date | None:
-        """A date."""
+    def date(self, key: str, since: dt.date | None = None) -> dt.date | None:
+        """A date; one without its year is offered as the first one from `since` on."""
         scalar = self.scalar(key)
-        return None if scalar is None else parse_date(scalar, key, self.findings)
+        return None if scalar is None else parse_date(scalar, key, self.findings, since)
 
     def day(self, key: str) -> Day | None:
         """A day."""
@@ -160,15 +163,15 @@ class TypedFields(NamedTuple):
 
     def zone(self, key: str) -> str:
         """An IANA time zone."""
-        name = self.text(key)
-        if not name:
+        scalar = self.scalar(key)
+        name = "" if scalar is None else scalar.text.strip()
+        if scalar is None or not name:
             return ""
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
-            message = f"`{name}` is not a time zone"
-            mend = "write one such as `Europe/Vienna` or `America/Chicago`"
-            self.report(key, "not-a-zone", message, mend, found=name)
+            message, mend = f"`{name}` is not a time zone", _zone_mend(scalar)
+            scalar.report(self.findings, "not-a-zone", message, mend)
             return ""
         return name
 
@@ -202,6 +205,8 @@ class TypedFields(NamedTuple):
         return named_tables(self.mapping(key), self.table.field(key).table, self.findings)
 
 
+# YAML 1.1, "Boolean Language-Independent Type" (2005; from memory).
+_TRUTHS = {**dict.fromkeys(("yes", "y", "on"), "true"), **dict.fromkeys(("no", "n", "off"), "false")}
 # Word of the format → other words that people write for it.
 _SYNONYMS = {
     **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
@@ -214,6 +219,21 @@ _SYNONYMS = {
     "comma": (",",),
     "point": (".", "dot"),
 }
+
+
+def _zone_mend(scalar: Scalar) -> str | Mend:
+    """The mend for a text that is no time zone: the zone misspelt, or those of the place that it names."""
+    zones = sorted(available_timezones())
+    name = scalar.text.strip().replace(" ", "_")
+    if same := next((zone for zone in zones if zone.lower() == name.lower()), ""):
+        return scalar.written(same)
+    if places := [zone for zone in zones if zone.rpartition("/")[2].lower() == name.lower()]:
+        return f"write {listed([f'`{zone}`' for zone in places[:3]], 'or')}"
+    near = near_words(name, zones)
+    if len(near) == 1 and is_slip(name, near[0]):
+        return scalar.written(near[0])
+    offers = listed([f"`{zone}`" for zone in near[:3]], "or")
+    return f"write {offers}" if near else "write one such as `Europe/Vienna` or `America/Chicago`"
 
 
 _SAYS_LESS = ("cleared", "kept")  # than `composted`, which a note may keep
