@@ -62,7 +62,7 @@ _NOT_MEASURED = ("?", "unknown", "n/a", "-", "–", "not weighed", "not measured
 _UNIT_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _LIKE = 0.65  # the least similarity of a misspelt unit; `stone` is no `ounce`
 _TYPED = {"°C": "C", "°F": "F"}  # what a keyboard has
-_EXAMPLES = {field.key: field.example for table in TABLES.values() for field in table.fields}
+_EXAMPLES = {field.key: field.example for name in ("system", "entry") for field in TABLES[name].fields}
 _OFFERED = 4  # units; more would not be read
 _NUMBER = r"\d[\d.,]*"
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
@@ -150,6 +150,13 @@ class QuantityErrors:
         message = f"`{number}` has a decimal comma and points between thousands"
         mend = self.scalar.written(self._text.replace(number, plain))
         return self._error("ambiguous-number", message, mend, part=number, expected=_PLAIN_NUMBER)
+
+    def thousands(self, number: str) -> RefusedError:
+        """A number with a point before three digits, in a unit of which nobody measures a thousandth."""
+        whole, short = number.replace(".", ""), number.rstrip("0").rstrip(".")
+        readings = [self._text.replace(number, reading) for reading in (whole, short)]
+        message = f"`{number}` can be read in two ways"
+        return self._error("ambiguous-number", message, _write(readings), part=number, expected=_PLAIN_NUMBER)
 
     def degrees(self, number: str) -> RefusedError:
         """A temperature by a sign that does not say of which scale."""

@@ -24,6 +24,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.dates import parse_date, parse_day
+from sitegen.ingest.values.identifiers import parse_link
 from sitegen.ingest.values.normalize import without_quotes
 from sitegen.ingest.values.prices import parse_price
 from sitegen.ingest.values.quantities import (
@@ -87,6 +88,10 @@ class TypedFields(NamedTuple):
         """A text; empty where there is none."""
         scalar = self.scalar(key)
         return "" if scalar is None else scalar.text.strip()
+
+    def link(self, key: str) -> str:
+        """An address; empty where there is none."""
+        return parse_link(self.scalar(key), key, self.findings)
 
     def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts; a lone text is a list of one."""
