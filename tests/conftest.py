@@ -25,7 +25,7 @@ if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
 settings.register_profile(
     "thorough", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
-settings.register_profile("project", settings.get_profile("thorough"), max_examples=40)
+settings.register_profile("project", settings.get_profile("thorough"), max_examples=25)
 # Many, and other ones each time: for a long run on demand.
 settings.register_profile("full", settings.get_profile("thorough"), max_examples=1000, derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "project"))

@@ -39,7 +39,10 @@ def test_broken_journal(case: Case, tmp_path: Path) -> None:
     assert findings_text(findings, tmp_path) == case.findings
 
 
-@pytest.mark.parametrize("keep_going", [False, True], ids=["stopped", "kept going"])
+@pytest.mark.parametrize(
+    "keep_going",
+    [pytest.param(False, id="stopped"), pytest.param(True, id="kept going", marks=pytest.mark.full)],
+)
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_writing_finds_what_validating_does(case: Case, keep_going: bool, tmp_path: Path) -> None:
     """Writing a broken journal gives the findings of validating it, also where sound runs are written."""

@@ -38,6 +38,7 @@ SPELLED = {
     "not-a-quantity.about": ("abuot", "about"),
     "not-a-quantity.spoken": ("three", "3"),
     "not-a-selection.out-of": ("out", ""),
+    "not-a-zone": ("", "Europe"),  # offered, and left to the author
     "not-a-time.lamp": ("6 pm", "18 00"),
     "unknown-choice": ("leaves", "leaf"),
     "unknown-choice.refill": ("loged", "logged"),
@@ -243,6 +244,43 @@ def test_no_slip_loses_anything(entries: list[str], tmp_path_factory: pytest.Tem
     ]
     assert again.edits == ()
     assert bool(mended.edits) or found == validate(root, TODAY).findings
+
+
+# Several slips in one log: a colon, brackets, a tab and a column, each of which hides others from the parser.
+SLIPPED = """\
+  - day: 3
+    water: 3 L feed: {leaf: 2 ml}
+   - day: 5
+    lost: {P2 = wet}
+\ttell: never
+  - day: 9
+    harvest: {P1: 9,5 g}}
+    note: lot #3
+    milestone: {ripe: [P1, P3}
+    prune: [what: tips, plants: P1]
+"""
+MENDED = """\
+  - day: 3
+    water: 3 L
+    feed: {leaf: 2 ml}
+  - day: 5
+    lost: {P2: wet}
+    tell: never
+  - day: 9
+    harvest: {P1: 9.5 g}
+    note: 'lot #3'
+    milestone: {ripe: [P1, P3]}
+    prune: {what: tips, plants: P1}
+"""
+
+
+def test_slips_that_hide_each_other(tmp_path: Path) -> None:
+    """Slips of one file are mended round by round, a line that becomes two included."""
+    log = "log:\n  - {day: 0, sow: 2 a spot}\n"
+    _journal(tmp_path, f"{log}{SLIPPED}", ("gear.yaml", GEAR), ("crops.yaml", CROPS))
+
+    assert mend_journal(tmp_path, TODAY, write=True).refused == ()
+    assert (tmp_path / PLACE).read_text("utf-8") == f"{HEAD}{log}{MENDED}"
 
 
 def test_edits_in_data(tmp_path: Path) -> None:

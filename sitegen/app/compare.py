@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from sitegen.app.options import report
+from sitegen.app.options import report, unknown_run
 from sitegen.app.status import Status
 from sitegen.core.language.text import did_you_mean, plural
 
@@ -52,7 +52,7 @@ def _refuse(
 ) -> None:
     for name in wanted:
         if name not in known:
-            raise click.UsageError(f"there is no experiment `{name}`: {did_you_mean(name, known)}")
+            raise unknown_run(name, known)
     if crop and crop not in crops:
         raise click.UsageError(f"there is no crop `{crop}`: {did_you_mean(crop, crops)}")
     several = sorted({run.crop for run in arms})

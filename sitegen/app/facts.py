@@ -12,7 +12,7 @@ from typing import Any
 import click
 
 from sitegen.app.compare import compare_runs
-from sitegen.app.options import named_runs, report, root_of, today_option
+from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
 from sitegen.app.status import Status
 from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts
@@ -123,7 +123,7 @@ def _print(all_facts: tuple[Facts, ...], journal: Journal, form: _Form, root: Pa
 def _refuse_unknown(wanted: tuple[str, ...], known: tuple[str, ...]) -> None:
     for name in wanted:
         if name not in known:
-            raise click.UsageError(f"there is no experiment `{name}`: {did_you_mean(name, known)}")
+            raise unknown_run(name, known)
 
 
 def _print_json(all_facts: tuple[Facts, ...], say: Say) -> None:

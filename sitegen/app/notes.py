@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sitegen.app.options import named_runs, report, root_of, today_option
+from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
 from sitegen.app.status import Status
-from sitegen.core.language.text import did_you_mean
 
 if TYPE_CHECKING:
     from sitegen.pipeline.notes.material import FoundMaterial
@@ -77,7 +76,7 @@ def command(
     found = material_of(root, run, today)
     if found.journal_files is not None and found.material is None and not found.errors:
         known = [each.id for each in found.journal_files.folders]
-        raise click.UsageError(f"there is no experiment `{run}`: {did_you_mean(run, known)}")
+        raise unknown_run(run, known)
     report(found.errors, root)
     if found.material is None or found.journal_files is None:
         return Status.ERRORS

@@ -95,3 +95,19 @@ def told_line(warnings: int) -> str:
     from sitegen.core.language.text import plural  # noqa: PLC0415 - most runs have none
 
     return f"{plural(warnings, 'warning')} told before: sitegen validate"
+
+
+def quoted(path: Path) -> str:
+    """A path as a shell takes it."""
+    import shlex  # noqa: PLC0415 - only where a command is shown
+
+    return shlex.quote(str(path))
+
+
+def unknown_run(name: str, known: Iterable[str]) -> click.UsageError:
+    """What is told of an experiment that a journal has not."""
+    from sitegen.core.language.text import did_you_mean  # noqa: PLC0415 - only on a mistake
+
+    ids = tuple(known)
+    mend = did_you_mean(name, ids) if ids else f"the journal has none yet: sitegen begin experiment {name}"
+    return click.UsageError(f"there is no experiment `{name}`: {mend}")

@@ -12,7 +12,6 @@ import click
 
 from sitegen.core.format.own_names import OwnNames
 from sitegen.core.format.schema import FILES, reference, schema
-from sitegen.core.language.text import did_you_mean
 
 
 @click.command(
@@ -29,12 +28,18 @@ from sitegen.core.language.text import did_you_mean
     help="The journal whose names are offered.  [default: the one here]",
 )
 @click.option(
-    "--for", "experiment", metavar="EXPERIMENT", default="", help="Its plants, groups, tubs and stages too."
+    "--for",
+    "experiment",
+    metavar="EXPERIMENT",
+    default="",
+    help="Its plants, groups, tubs and stages too, for `experiment.yaml` unless FILE is given.",
 )
 def command(file: str | None, as_json: bool, journal: Path | None, experiment: str) -> None:
     """Print the reference, or a schema."""
+    if file is None and experiment and not as_json:
+        file = "experiment.yaml"
     if file is None and not as_json:
-        if journal is not None or experiment:
+        if journal is not None:
             raise click.UsageError(
                 "names are offered by a schema: name a FILE, such as `experiment.yaml`, or `--json`"
             )
@@ -47,7 +52,7 @@ def command(file: str | None, as_json: bool, journal: Path | None, experiment: s
 
 def _names(journal: Path | None, experiment: str) -> OwnNames:
     """The names of the journal named, else of the one that the current folder is in, else none."""
-    from sitegen.app.options import root_of  # noqa: PLC0415 - the reference does without
+    from sitegen.app.options import root_of, unknown_run  # noqa: PLC0415 - the reference does without
 
     try:
         root = root_of(journal)
@@ -59,5 +64,5 @@ def _names(journal: Path | None, experiment: str) -> OwnNames:
 
     names, ids = names_of(root, experiment)
     if experiment and experiment not in ids:
-        raise click.UsageError(f"there is no experiment `{experiment}`: {did_you_mean(experiment, ids)}")
+        raise unknown_run(experiment, ids)
     return names

@@ -12,9 +12,9 @@ from pathlib import Path
 
 import click
 
-from sitegen.app.options import journal_argument, report, root_of, today_option, told_line
+from sitegen.app.options import journal_argument, report, root_of, today_option, told_line, unknown_run
 from sitegen.app.status import Status
-from sitegen.core.language.text import did_you_mean, listed, plural
+from sitegen.core.language.text import listed, plural
 from sitegen.core.site.addresses import HOME
 from sitegen.core.site.page import WriteResult
 
@@ -89,9 +89,7 @@ def _write_copy(root: Path, today: dt.date, output: Path | None, experiment: str
     begin = time.perf_counter()
     done = copy(root, today, experiment, output=output, fresh=fresh, waiting=_waiting)
     if done.known:
-        raise click.UsageError(
-            f"there is no experiment `{experiment}`: {did_you_mean(experiment, done.known)}"
-        )
+        raise unknown_run(experiment, done.known)
     report(done.findings, root)
     if done.outcome is None:
         return _nothing_written()

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from textwrap import dedent
 
 from sitegen.core.format.entry import ENTRY_TABLE
@@ -82,10 +83,10 @@ class Inbox:
         return tuple(pieces)
 
 
-def read_inbox(content: bytes, runs: Sequence[KnownRun]) -> Inbox:
+def read_inbox(content: bytes, runs: Sequence[KnownRun], today: date | None = None) -> Inbox:
     """The visits of an inbox."""
     lines = tuple(content.splitlines(keepends=True))
-    reader = _Reader(runs)
+    reader = _Reader(runs, today)
     for number, line in enumerate(lines):
         reader.read(number, line.decode("utf-8-sig" if number == 0 else "utf-8", "surrogateescape").rstrip())
     reader.close()
@@ -112,6 +113,7 @@ class _Reader:
     """Reads line after line."""
 
     runs: Sequence[KnownRun]
+    today: date | None = None
     visits: list[Visit] = field(default_factory=list)
     loose: list[int] = field(default_factory=list)
     bare: list[int] = field(default_factory=list)  # lines that hold nothing but a day
@@ -126,7 +128,7 @@ class _Reader:
         if not body:
             self._parted = True
             self._keep(number, "")
-        elif begun := _begun(body, self.runs):
+        elif begun := _begun(body, self.runs, self.today):
             self._begin(number, *begun)
         elif name := _heading(body, self.runs):
             self.close()
@@ -174,13 +176,13 @@ class _Reader:
             self._day = None
 
 
-def _begun(body: str, runs: Sequence[KnownRun]) -> tuple[str, WrittenDay, str] | None:
+def _begun(body: str, runs: Sequence[KnownRun], today: date | None) -> tuple[str, WrittenDay, str] | None:
     """The name, the day and the rest of a line that begins a visit."""
-    day = day_at(body)
+    day = day_at(body, today=today)
     if day is not None:
         return _after_day(body, day, runs)
     for gap in _GAP.finditer(body, 0, _FURTHEST):
-        day = day_at(body, gap.end())
+        day = day_at(body, gap.end(), today)
         if day is None:
             continue
         name = body[: gap.start()]

@@ -21,7 +21,11 @@ def replace_file(path: Path, content: bytes) -> None:
 
     """
     path = path.resolve()
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".new")
+    try:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".new")
+    except OSError as error:
+        error.filename = str(path)  # the author knows this one, not the file beside it
+        raise
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(content)

@@ -1,7 +1,8 @@
 """The day that a line of an inbox begins with: `day 31`, `day thirty-one`, `Tag 33-38`, `about day 36`, `2026-03-02`.
 
 In: a text, a place in it. Out: `WrittenDay`, with the day as the log writes it, or with what is wrong about it. English
-and German. Words that count from today are no day: nobody knows when they were written.
+and German. Words that count from today are no day: nobody knows when they were written. Of two readings, one that is yet
+to come is none.
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ class WrittenDay:
     message: str = ""
     mend: str = ""
     word: str = ""  # that counts from today
+    yearless: bool = False
 
     @property
     def relative(self) -> bool:
@@ -82,9 +84,9 @@ _RELATIVE = re.compile(
 )
 
 
-def day_at(text: str, start: int = 0) -> WrittenDay | None:
+def day_at(text: str, start: int = 0, today: dt.date | None = None) -> WrittenDay | None:
     """The day that begins at a place of a text; None where there is none."""
-    found = _date_at(text, start) or _number_at(text, start)
+    found = _date_at(text, start, today) or _number_at(text, start)
     if found is not None:
         return found
     if relative := _RELATIVE.match(text, start):
@@ -114,7 +116,7 @@ def _number_at(text: str, start: int) -> WrittenDay | None:
     return WrittenDay(f"day: {flag}{span}", start, end, number=first)
 
 
-def _date_at(text: str, start: int) -> WrittenDay | None:
+def _date_at(text: str, start: int, today: dt.date | None) -> WrittenDay | None:
     match = next((found for form in _DATES if (found := form.match(text, start))), None)
     if match is None:
         return None
@@ -122,8 +124,12 @@ def _date_at(text: str, start: int) -> WrittenDay | None:
     end = match.end()
     if not parts["y"]:
         message = f"`{match[0].strip()}` is in no year that is said"
-        return WrittenDay("", start, end, message=message, mend="write the year too, as in `2 March 2026`")
+        return WrittenDay(
+            "", start, end, message=message, mend="write the year too, as in `2 March 2026`", yearless=True
+        )
     dates = _readings(parts)
+    if today is not None and len(dates) > 1:
+        dates = [each for each in dates if each <= today] or dates
     time = _TIME.match(text, end)
     end = time.end() if time else end
     if len(dates) == 1:

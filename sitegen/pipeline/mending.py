@@ -202,7 +202,7 @@ def _shown(found: Sequence[Finding]) -> list[Finding]:
 
 
 def _name(finding: Finding) -> tuple[str, str, int, str]:
-    """What a finding is known by while edits move the columns of its line; they never move lines."""
+    """What a finding is known by while edits move the columns of its line; one in a line that moved counts as new."""
     return finding.code, finding.source.file, finding.source.line, finding.message
 
 
@@ -222,7 +222,12 @@ def _failed(
 
 
 def _brings(finding: Finding, error: Finding) -> bool:
-    """Whether a new error comes from a mend. In a file that could not be read, later errors were only hidden."""
+    """Whether a new error comes from a mend.
+
+    In a file that could not be read, later errors were only hidden, and so were texts in other lines that YAML twists.
+    """
+    here = error.source.line in {edit.line for edit in finding.edits}
     if finding.code in _UNREADABLE:
-        return error.code in _UNREADABLE and error.source[1:3] <= finding.source[1:3]
-    return error.code in _UNREADABLE or error.source.line in {edit.line for edit in finding.edits}
+        earlier = error.source[1:3] <= finding.source[1:3]
+        return error.code in _UNREADABLE and earlier and (here or error.code != "yaml-twist")
+    return error.code in _UNREADABLE or here

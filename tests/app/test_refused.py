@@ -122,3 +122,14 @@ def test_what_the_system_cannot_have_made_is_a_fault() -> None:
     assert told(FileNotFoundError(errno.ENOENT, "No such file or directory", own)) == ""
     assert told(OSError(errno.EINVAL, "Invalid argument", "/site")) == ""
     assert told(OSError("no number")) == ""
+
+
+def test_an_entry_without_room_leaves_the_log(tmp_path: Path) -> None:
+    """A log that cannot be written ends with the status of a refusal, and names the file that the author knows."""
+    site = _site(tmp_path)
+    path = next(site.root.rglob("experiment.yaml"))
+    before = path.read_bytes()
+    done = _run(site, "log", "one", "note: roots white", "--journal", str(site.root), largest=1)
+
+    assert (done.returncode, path.read_bytes()) == (5, before)
+    assert done.stderr.endswith("make room there, and run the command again; nothing was written\n")

@@ -101,3 +101,13 @@ def test_a_day_may_stand_further_on() -> None:
 
     assert found is not None
     assert (found.start, found.end, found.date) == (7, 19, dt.date(2026, 3, 2))
+
+
+def test_a_reading_that_is_yet_to_come_is_none() -> None:
+    """On 29 November 2026, 12.11.2026 cannot be the 11th of December; where both are to come, it stays open."""
+    today = dt.date(2026, 11, 29)
+    one, two = day_at("12.11.2026: x", today=today), day_at("11.12.2027: x", today=today)
+
+    assert one is not None
+    assert two is not None
+    assert (one.when, two.when) == ("date: 2026-11-12", "")

@@ -393,11 +393,11 @@ def _holding(litres: float | None) -> Tub:
 
 def test_more_than_the_tub_holds() -> None:
     """More water at once than the reservoir of the tub is a warning."""
-    made = run(sown(), watered(12, 30), setup=setup(tubs=(_holding(9),)))
+    made = run(sown(), watered(12, 30), head=setup(tubs=(_holding(9),)))
 
     assert by(more_than_the_tub, made) == [
         (
-            "e.yaml:112:5: warning[more-than-the-tub]: 30 L of water on day 12 is more than `bucket` holds, 9 L "
+            "e.yaml:112:5: warning[more-than-the-tub]: 30 L of water on day 12 is more than `crate` holds, 9 L "
             "(check the amount and its unit, or correct `reservoir` in gear.yaml)"
         )
     ]
@@ -406,6 +406,6 @@ def test_more_than_the_tub_holds() -> None:
 @pytest.mark.parametrize(("added", "holds"), [(9.5, 9), (30, None)])
 def test_up_to_the_brim(added: float, holds: float | None) -> None:
     """A reservoir is filled to a tenth more than it is said to hold; of one that is not known nothing is said."""
-    made = run(sown(), watered(12, added), setup=setup(tubs=(_holding(holds),)))
+    made = run(sown(), watered(12, added), head=setup(tubs=(_holding(holds),)))
 
     assert by(more_than_the_tub, made) == []

@@ -282,7 +282,7 @@ EDITS: tuple[Callable[[Site, Random], None], ...] = (
 STEPS = 14  # edits of one story
 
 
-@pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "2"))))
+@pytest.mark.parametrize("seed", range(int(os.environ.get("SITEGEN_STORIES", "1"))))
 def test_any_edits_end_in_what_is_written_at_once(
     tmp_path: Path, seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -321,7 +321,7 @@ def _previewed(shown: Preview, wanted: dict[str, bytes]) -> dict[str, bytes]:
 SHARES = "shares: {{with: {}}}\nlight: {{lamp: bar, hours: 14 h}}\n"
 
 
-@pytest.mark.parametrize("jobs", [1, 2])
+@pytest.mark.parametrize("jobs", [1, pytest.param(2, marks=pytest.mark.full)])
 def test_an_entry_of_another_run_reaches_the_page_of_a_shared_tub(
     tmp_path: Path, jobs: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

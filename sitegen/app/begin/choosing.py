@@ -7,12 +7,14 @@ questions on a terminal, and refused with the nearest known one elsewhere.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Literal
 
 import click
 
 from sitegen.app.begin.adding import add_crop, add_system
 from sitegen.app.begin.asking import asked, on_terminal
+from sitegen.app.options import quoted
 from sitegen.core.language.text import did_you_mean, listed
 from sitegen.ingest import JournalFiles, read_journal
 
@@ -29,11 +31,18 @@ def chosen_season(journal_files: JournalFiles, season: str | None) -> str:
     root = journal_files.root
     if season is None:
         if not known:
-            raise click.UsageError(f"there is no season yet: sitegen begin season 2026-spring {root}")
+            raise click.UsageError(f"there is no season yet: sitegen begin season 2026-spring {quoted(root)}")
         raise click.UsageError(f"which season? `--season` wants one of {_quoted(known)}")
     if season not in known:
-        raise click.UsageError(f"there is no season `{season}`: sitegen begin season {season} {root}")
+        raise unknown_season(season, known, root)
     return season
+
+
+def unknown_season(season: str, known: Sequence[str], root: Path) -> click.UsageError:
+    """What is told of a season that a journal has not."""
+    begin = f"sitegen begin season {season} {quoted(root)}"
+    mend = f"{did_you_mean(season, known)}, or start it: {begin}" if known else begin
+    return click.UsageError(f"there is no season `{season}`: {mend}")
 
 
 def chosen_crop(journal_files: JournalFiles, crop: str | None) -> str:

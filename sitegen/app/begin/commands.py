@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 import click
 
 from sitegen.app.begin.files import commented, write_new
-from sitegen.app.options import journal_argument, report, root_of
+from sitegen.app.begin.start import checked_start
+from sitegen.app.options import journal_argument, quoted, report, root_of
 from sitegen.app.status import Status
 from sitegen.core.format import FORMAT
 from sitegen.core.records.setup import Compared
@@ -43,13 +44,13 @@ def _checked_id(_ctx: click.Context, _parameter: click.Parameter, value: str) ->
 )
 def journal(folder: Path, title: str, units: str) -> None:
     """Start a journal in FOLDER, with a first tub, lamp and crop to change."""
-    quoted = "'" + title.replace("'", "''") + "'"
-    given = {"format": str(FORMAT), "title": quoted, "units": units, "theme": "ledger"}
+    name = "'" + title.replace("'", "''") + "'"
+    given = {"format": str(FORMAT), "title": name, "units": units, "theme": "ledger"}
     write_new(folder / "journal.yaml", "# What holds for the whole journal.\n" + commented("journal", given))
     write_new(folder / "gear.yaml", _GEAR)
     write_new(folder / "crops.yaml", _CROPS)
     write_new(folder / "about.md", "# About\n\nWho grows here, what, and how it is weighed.\n")
-    click.echo(f"next: sitegen begin season {dt.date.today().year}-first {folder}", err=True)
+    click.echo(f"next: sitegen begin season {dt.date.today().year}-first {quoted(folder)}", err=True)
 
 
 _GEAR = """\
@@ -83,7 +84,7 @@ def season(season: str, journal: Path | None, title: str | None) -> None:
     name = (title or season).replace("'", "''")
     path = root / "seasons" / season / "season.yaml"
     write_new(path, commented("season", {"title": f"'{name}'"}))
-    click.echo(f"next: sitegen begin experiment my-first --season {season} {root}", err=True)
+    click.echo(f"next: sitegen begin experiment my-first --season {season} {quoted(root)}", err=True)
 
 
 def _checked_arms(_ctx: click.Context, _parameter: click.Parameter, value: str | None) -> tuple[str, ...]:
@@ -118,7 +119,12 @@ def _checked_answers(
 @click.option(
     "--plants", type=click.IntRange(1, 2000), help="How many. Default: one in each spot of the system."
 )
-@click.option("--start", default="", help="The day of sowing, a month, or `unknown`. Default: today.")
+@click.option(
+    "--start",
+    default="",
+    callback=checked_start,
+    help="The day of sowing, a month, or `unknown`. Default: today.",
+)
 @click.option(
     "--from",
     "source",
@@ -203,7 +209,7 @@ def experiment(
         return begin_trial(root, wanted, dt.date.today())
     folder = root / "seasons" / str(season_id) / experiment
     first.write_first(journal_files, folder, str(crop), str(system), plants, start)
-    click.echo(f"next: sitegen validate {root}", err=True)
+    click.echo(f"next: sitegen validate {quoted(root)}", err=True)
     return None
 
 

@@ -18,7 +18,7 @@ from sitegen.app.begin.asking import asked, on_terminal
 from sitegen.app.begin.choosing import chosen_crop, chosen_system, read_again
 from sitegen.app.begin.files import held
 from sitegen.app.begin.first import plants_of
-from sitegen.app.options import report
+from sitegen.app.options import quoted, report
 from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 from sitegen.filing.drafting.choices import Choices
@@ -244,6 +244,7 @@ def _say(
         findings = (*findings, *judge(run, today))
     report(findings, journal_files.root)
     click.echo(
-        f"next: read {folder / 'experiment.yaml'}, then: sitegen validate {journal_files.root}", err=True
+        f"next: read {folder / 'experiment.yaml'}, then: sitegen validate {quoted(journal_files.root)}",
+        err=True,
     )
     return Status.DONE

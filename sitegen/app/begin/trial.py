@@ -13,15 +13,15 @@ from pathlib import Path
 import click
 
 from sitegen.app.begin.arms import Plan, arms_like, deal
+from sitegen.app.begin.choosing import unknown_season
 from sitegen.app.begin.draft import Draft
 from sitegen.app.begin.files import write_new
 from sitegen.app.begin.like import OldRun, draft_like, read_old
 from sitegen.app.begin.outlook import print_outlook
 from sitegen.app.begin.yaml_text import text_node
-from sitegen.app.options import report
+from sitegen.app.options import quoted, report, unknown_run
 from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding, Findings
-from sitegen.core.language.text import did_you_mean
 from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Compared, Setup
 from sitegen.ingest import JournalFiles, read_journal
@@ -67,7 +67,7 @@ def begin_trial(root: Path, wanted: Wanted, today: date) -> int:
     setup = _checked(draft, path, journal_files, today)
     write_new(path, draft.text())
     print_outlook(setup, journal_files, today)
-    click.echo(f"next: sitegen validate {root}", err=True)
+    click.echo(f"next: sitegen validate {quoted(root)}", err=True)
     return Status.DONE
 
 
@@ -76,16 +76,16 @@ def _old(journal_files: JournalFiles, wanted: Wanted) -> tuple[OldRun | None, tu
         return None, ()
     known = tuple(folder.id for folder in journal_files.folders)
     if wanted.like not in known:
-        raise click.UsageError(f"there is no experiment `{wanted.like}`: {did_you_mean(wanted.like, known)}")
+        raise unknown_run(wanted.like, known)
     return read_old(journal_files.folder(wanted.like), journal_files)
 
 
 def _season(journal_files: JournalFiles, wanted: Wanted, old: OldRun | None) -> str:
     """The season asked for, else that of the earlier run."""
     season = wanted.season or (old.setup.season if old else "")
-    if season not in (each.id for each in journal_files.seasons):
-        root = journal_files.root
-        raise click.UsageError(f"there is no season `{season}`: sitegen begin season {season} {root}")
+    known = [each.id for each in journal_files.seasons]
+    if season not in known:
+        raise unknown_season(season, known, journal_files.root)
     return season
 
 

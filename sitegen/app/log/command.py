@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sitegen.app.log.said import EXAMPLE, LogCommand, said_date, said_texts, said_when
 from sitegen.app.options import root_of, today_option
 from sitegen.app.status import Status
 
@@ -16,8 +17,6 @@ if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
 
     from sitegen.pipeline.filing.planning import Planned
-
-EXAMPLE = "sitegen log basil 'side shoots on two plants, picked P1 9 g, filled it'"
 
 
 def _complete(ctx: click.Context, _parameter: click.Parameter, beginning: str) -> list[CompletionItem]:
@@ -35,15 +34,17 @@ def _complete(ctx: click.Context, _parameter: click.Parameter, beginning: str) -
 
 @click.command(
     "log",
+    cls=LogCommand,
     epilog=f"Example: {EXAMPLE}",
     help="Add an entry to the log of EXPERIMENT: its id, or a beginning of it that is no other's. Each of TEXTS is a key "
     "of an entry as in the file (`height: about 9 in`), or words (`picked P1 9 g, filled it`), English or German. What "
-    "no rule takes is kept as the note. `sitegen log --words` lists the rules. Without TEXTS, it asks.",
+    "no rule takes is kept as the note. `sitegen log --words` lists the rules. The entry is of the day that its words "
+    "begin with (`yesterday picked P1 9 g`, `day 26: filled`), else of today. Without TEXTS, it asks.",
 )
 @click.argument("experiment", required=False, shell_complete=_complete)
 @click.argument("texts", nargs=-1)
 @click.option("--day", metavar="DAY", help="The day of the entry: 26, 33-38, `about 36`.")
-@click.option("--date", "on", metavar="DATE", help="Its date, such as 2025-10-19. Without either: today.")
+@click.option("--date", "on", metavar="DATE", help="Its date, such as 2025-10-19 or yesterday.")
 @click.option("--anyway", is_flag=True, help="Write it though it brings an error.")
 @click.option("--undo", is_flag=True, help="Take back the last entry that this command wrote.")
 @click.option(
@@ -88,16 +89,19 @@ def command(
     if experiment is None:
         raise click.UsageError(f"name an experiment, and what was seen or done: {EXAMPLE}")
     root, run = _run(experiment, journal)
-    when = _when(day, on)
+    when = _when(day, on, today)
     from sitegen.filing.append import CannotAppendError  # noqa: PLC0415 - `--help` does without
     from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - as above
 
-    path = root
     try:
         if undo:
             _refuse_with_undo(texts, when)
             return _undo(root, run)
-        said = texts or _answers(root, run, today)
+        said = said_texts(texts) or _answers(root, run, today)
+        if texts and not when:
+            when, said = said_when(said, today)
+            if when:
+                click.echo(f"  {when}")
         return _file(root, run, when, said, today, anyway=anyway) if said else _nothing()
     except CannotAppendError as error:
         message = (
@@ -107,10 +111,7 @@ def command(
     except BusyError as error:
         raise click.UsageError("another command is changing the journal; try again") from error
     except OSError as error:
-        name = error.filename or path
-        raise click.UsageError(
-            f"`{name}` cannot be read or written: {error.strerror or error}. Nothing was written"
-        ) from error
+        return _refused(error)
 
 
 def _several(
@@ -143,8 +144,8 @@ def _several(
 
 def _run(word: str, journal: Path | None) -> tuple[Path, str]:
     """The journal's folder, and the id of the experiment that a word means."""
-    from sitegen.app.options import named_runs  # noqa: PLC0415 - `--help` does without
-    from sitegen.core.language.text import did_you_mean, listed  # noqa: PLC0415 - as above
+    from sitegen.app.options import named_runs, unknown_run  # noqa: PLC0415 - `--help` does without
+    from sitegen.core.language.text import listed  # noqa: PLC0415 - as above
     from sitegen.pipeline.filing.experiments import experiments, meant_by  # noqa: PLC0415 - as above
 
     folder, names = named_runs((word,), journal)
@@ -152,6 +153,9 @@ def _run(word: str, journal: Path | None) -> tuple[Path, str]:
         raise click.UsageError(f"`{word}` is a journal: name one of its experiments")
     root = root_of(folder)
     found = meant_by(names[0], root)
+    if len(found) == 1 and not (found[0].path / "experiment.yaml").exists():
+        place = found[0].path.relative_to(root).as_posix()
+        raise click.UsageError(f"`{place}` has no experiment.yaml: run `sitegen validate`, which says why")
     if len(found) == 1:
         return root, found[0].id
     if found:
@@ -160,18 +164,15 @@ def _run(word: str, journal: Path | None) -> tuple[Path, str]:
             f"`{names[0]}` begins the names of {both}: write more of the one that is meant"
         )
     known = tuple(each.id for each in experiments(root))
-    raise click.UsageError(f"there is no experiment `{names[0]}`: {did_you_mean(names[0], known)}")
+    raise unknown_run(names[0], known)
 
 
-def _when(day: str | None, on: str | None) -> str:
+def _when(day: str | None, on: str | None, today: dt.date) -> str:
     """The line of the day; empty for today."""
     if day is not None and on is not None:
         raise click.UsageError("`--day` and `--date` both say when: leave one out")
     if on is not None:
-        try:
-            return f"date: {dt.date.fromisoformat(on.strip()).isoformat()}"
-        except ValueError as error:
-            raise click.UsageError(f"`{on}` is not a date; write it as 2025-10-19") from error
+        return said_date(on, today)
     if day is None:
         return ""
     if "\n" in day or not any(character.isdecimal() for character in day):
@@ -191,6 +192,17 @@ def _answers(root: Path, run: str, today: dt.date) -> tuple[str, ...]:
     from sitegen.app.log.questions import asked  # noqa: PLC0415 - only where somebody can be asked
 
     return asked(root, run, today)
+
+
+def _refused(error: OSError) -> int:
+    """What the system refused; an error that no system gives is our own fault."""
+    from sitegen.app.system_errors import told  # noqa: PLC0415 - only where something went wrong
+
+    message = told(error)
+    if not message:
+        raise error
+    click.echo(f"{message}; nothing was written", err=True)
+    return Status.REFUSED
 
 
 def _nothing() -> int:

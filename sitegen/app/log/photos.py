@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sitegen.app.options import report
+from sitegen.app.options import report, unknown_run
 from sitegen.app.status import Status
-from sitegen.core.language.text import did_you_mean, listed, plural
+from sitegen.core.language.text import listed, plural
 
 if TYPE_CHECKING:
     from sitegen.filing.pictures import Decision
@@ -62,7 +62,7 @@ def _named(name: str, runs: Sequence[KnownRun]) -> KnownRun:
     if meant:
         which = listed([f"`{run.id}`" for run in meant], "or")
         raise click.UsageError(f"`{name}` may be {which}")
-    raise click.UsageError(f"there is no experiment `{name}`: {did_you_mean(name, [run.id for run in runs])}")
+    raise unknown_run(name, [run.id for run in runs])
 
 
 def _asked(decisions: Sequence[Decision]) -> Iterator[Decision]:

@@ -1,6 +1,7 @@
 """What is asked on a terminal where `sitegen log` is given nothing to write.
 
-In: a run as it stands. Out: the answers, as texts of a key each; an empty answer gives none.
+In: a run as it stands. Out: the answers, as texts of a key each; an empty answer gives none. An answer that could not be
+written is asked for again, so that the others are not lost.
 """
 
 from __future__ import annotations
@@ -8,12 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import click
 
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.reference.milestones import milestones_of
+
+if TYPE_CHECKING:
+    from sitegen.pipeline.filing.planning import OpenRun
+
+
+_YES = ("yes", "y", "ja", "j")
+_NO = ("no", "n", "nein", "nothing", "nichts", "-")
 
 
 class Question(NamedTuple):
@@ -42,7 +50,9 @@ def questions(run: Run) -> Iterator[Question]:
     if up and run.setup.products:
         product = next((each.id for each in run.setup.products if each.kind == "feed"), "")
         yield Question("Feed?", f"{where}{product} 10 ml", "feed: ")
-    stage = next((each for each in milestones_of(kind).values() if each.name not in reached), None)
+    stages = list(milestones_of(kind).values())
+    latest = max((number for number, each in enumerate(stages) if each.name in reached), default=-1)
+    stage = next(iter(stages[latest + 1 :]), None)
     if up and stage is not None:
         yield Question(
             f"{stage.noun[0].upper()}{stage.noun[1:]}?", "P1; 2 plants; all; none", f"{stage.name}="
@@ -56,24 +66,42 @@ def asked(root: Path, run_id: str, today: date) -> tuple[str, ...]:
     """The answers of somebody at a terminal."""
     from sitegen.pipeline.filing.planning import opened_run  # noqa: PLC0415 - only where somebody is asked
 
-    run = opened_run(root, run_id, today).run
-    if run is None:
+    opened = opened_run(root, run_id, today)
+    if opened.run is None:
         return ("",)  # its errors are said where it would be written
-    click.echo(f"{run_id}: {run.setup.title}. Leave empty what was not looked at.")
+    click.echo(f"{run_id}: {opened.run.setup.title}. Leave empty what was not looked at.")
     found: list[str] = []
-    for question in questions(run):
-        said = click.prompt(f"{question.asked} ({question.example})", default="", show_default=False).strip()
-        if said:
-            found.append(text_of(question, said))
+    try:
+        for question in questions(opened.run):
+            found += _answer(question, opened)
+    except click.Abort:
+        click.echo("\nnothing was written", err=True)
+        raise
     return tuple(found)
 
 
+def _answer(question: Question, opened: OpenRun) -> list[str]:
+    """The answer as a text, where there is one; asked until it can be written."""
+    while True:
+        said = click.prompt(f"{question.asked} ({question.example})", default="", show_default=False).strip()
+        text = text_of(question, said)
+        if not text:
+            return []
+        errors = opened.planned("", [text]).errors
+        if not errors:
+            return [text]
+        click.echo(f"{errors[0].message}: {errors[0].mend}; or leave it empty")
+
+
 def text_of(question: Question, said: str) -> str:
-    """An answer as a text that the command takes."""
+    """An answer as a text that the command takes; empty where it says nothing."""
+    bare = said.lower().rstrip(".!")
+    if not bare or (bare in _NO and not question.key.endswith("=")):
+        return ""
     if not question.key.endswith("="):
         return f"{question.key}{said}"
     stage = question.key[:-1]
-    bare = said.lower()
-    if bare in ("all", "none", "some") or bare.replace(" of ", "").isdecimal():
-        return f"milestone: {{{stage}: {bare}}}"
+    word = "none" if bare in _NO else "some" if bare in _YES else bare
+    if word in ("all", "none", "some") or word.replace(" of ", "").isdecimal():
+        return f"milestone: {{{stage}: {word}}}"
     return f"{question.asked.rstrip('?').lower()} on {said}"

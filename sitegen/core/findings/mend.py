@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 class Edit(NamedTuple):
-    """The replacement of a span of one line; a width of 0 inserts.
+    """The replacement of a span of one line, which can become two lines; a width of 0 inserts.
 
     `line` and `column` count from 1, `width` is in characters, as in `Source`. `old` is the text that stands there,
     without quotes around it: what the file holds is held against it before anything is written.
@@ -48,15 +48,18 @@ class Mend:
     """The edits that mend a finding.
 
     `safe` where no other reading is possible. `before` and `after` are the text of the file around the first edit that
-    its words repeat, such as the key of a value.
+    its words repeat, such as the key of a value. `words` say it where the edits cannot: how many spaces, a line more.
     """
 
     edits: tuple[Edit, ...]
     safe: bool = True
     before: str = ""
     after: str = ""
+    words: str = ""
 
     def __str__(self) -> str:
+        if self.words:
+            return self.words
         first, *more = self.edits
         words = f"write `{self.before}{first.text}{self.after}`"
         if not first.text and not self.before and not self.after:
@@ -66,7 +69,9 @@ class Mend:
     def at(self, place: Source) -> Mend:
         """The same where its columns count from the beginning of a place."""
         moved = (
-            edit._replace(file=place.file, line=place.line, column=place.column + edit.column - 1)
+            edit._replace(
+                file=place.file, line=place.line + edit.line - 1, column=place.column + edit.column - 1
+            )
             for edit in self.edits
         )
         return replace(self, edits=tuple(moved))

@@ -5,6 +5,7 @@ In: what was `Found`, and the set-up as far as it is known. Out: `Drafted`.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -70,6 +71,10 @@ def draft_text(source: str, setup: SetUp, found: Found, assumed: Sequence[str]) 
     lines.append("draft: true  # held back until you have read it; then remove this line")
     if found.readings:
         lines += ["readings:", *(f"  - {item}" for item in found.readings)]
-    log = log_text(found)
+    try:
+        start = dt.date.fromisoformat(setup.start)
+    except ValueError:  # a month, or unknown
+        start = None
+    log = log_text(found, start)
     lines.append("log:" if found.records or found.entries else "log: []")
     return "".join(head) + "\n".join(lines) + "\n" + log

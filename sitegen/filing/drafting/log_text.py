@@ -6,6 +6,7 @@ day, with its place.
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from sitegen.filing.drafting.dates import When
@@ -15,8 +16,13 @@ from sitegen.filing.entry_text import Layout, braced, bracketed, entry_text, tex
 Fields = list[tuple[str, str]]
 
 
-def log_text(found: Found) -> str:
-    """The entries in the order of their days."""
+def log_text(found: Found, start: dt.date | None = None) -> str:
+    """The entries in the order of their days; day numbers stand among dates where the `start` is known."""
+
+    def place(when: When) -> tuple[int, str]:
+        counted = start is not None and when.key == "day"
+        return when.rank + (start.toordinal() if counted and start else 0), when.text
+
     by_day: dict[When, list[Record]] = {}
     for record in found.records:
         by_day.setdefault(record.when, []).append(record)
@@ -28,7 +34,7 @@ def log_text(found: Found) -> str:
         if each.when is not None:
             comments.setdefault(each.when, []).append(each)
     parts = []
-    for when in sorted({*by_day, *comments, *entries}, key=lambda each: (each.rank, each.text)):
+    for when in sorted({*by_day, *comments, *entries}, key=place):
         parts += [comment(f"{each.place}: {each.text}", indent=2) for each in comments.get(when, [])]
         of_day = [*(entry.pairs for entry in entries.get(when, [])), *_entries(by_day.get(when, []))]
         parts += [entry_text(when.yaml, fields, Layout()) for fields in of_day]

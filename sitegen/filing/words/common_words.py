@@ -63,7 +63,7 @@ _FILLERS = (
     "of|on|in|at|from|for|with|to|into|up|there|here|this|that|some|got|gave|did|added|put|poured",
     "all right|ok|okay|measured|read|reads",
     "der|die|das|den|dem|des|ein|eine|einen|einem|einer|er|sie|es|ich|wir|ist|sind|war|waren|hat|haben|wurde|wurden",
-    "heute|jetzt|gegeben|zugegeben|dazu|gerade|auch|wieder|an|auf|bei|am|im|von|vom|mit|in|zu|zum|ins|gemessen|gewogen|dort|hier|:|=|-|(|)|'",
+    "heute|jetzt|gegeben|zugegeben|dazu|gerade|auch|wieder|an|auf|bei|am|im|von|vom|mit|in|zu|zum|ins|gemessen|gewogen|dort|hier|:|=|-|(|)|'|[|]|{|}|→",
 )
 FILLERS = frozenset(word for said in _FILLERS for word in said.split("|"))
 # Before plants they belong to them.

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sitegen.core.language.number_words.tokens import tokens_of
 from sitegen.core.values.units import Dimension
 from sitegen.filing.entry_text import braced
 from sitegen.filing.words.atoms import Kind, Piece, Rule
+from sitegen.filing.words.common_words import FILLERS
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.readings import by_tubs
 
@@ -135,7 +137,7 @@ def doses(key: str, pieces: Sequence[Piece], known: Known) -> str | None:
             found += [(name, amounts[0]) for name in waiting]
         else:
             lone = _lone(key, known)
-            if waiting or len(amounts) != 1 or not lone:
+            if waiting or len(amounts) != 1 or not lone or _names_another(piece):
                 return None
             found.append((lone, amounts[0]))
         waiting = []
@@ -143,6 +145,20 @@ def doses(key: str, pieces: Sequence[Piece], known: Known) -> str | None:
     if waiting or not found or len(set(names)) < len(names) or len(tubs) > 1 or (known.tubs and not tubs):
         return None
     return braced([(tubs[0].name, braced(found))]) if tubs else braced(found)
+
+
+def _names_another(piece: Piece) -> bool:
+    """Whether words that nobody knows stand between the word of the rule and the amount: they may be a product."""
+    amount = next((atom for atom in piece.atoms if atom.kind is Kind.AMOUNT), None)
+    if (
+        piece.cue is None
+        or amount is None
+        or any(atom.kind in (Kind.WHICH, Kind.TUB) for atom in piece.atoms)
+    ):
+        return False
+    begin = piece.cue.after - piece.cue.first
+    between = tokens_of(piece.text)[begin : begin + amount.first - piece.cue.after]
+    return any(token.word[0].isalpha() and token.word not in FILLERS for token in between)
 
 
 def _lone(key: str, known: Known) -> str:

@@ -29,8 +29,14 @@ _BEFORE_NUMBER = re.compile(r"(?P<word>[a-z]{3,6})\s+(?=\d)")
 _OUT_OF = re.compile(r"(\d+)\s*(?:out of(?: the)?|/|from|of(?: the)?)\s*(\d+)(?:\s+\w+)?", re.IGNORECASE)
 
 
+# Characters; a longer text is no value in other words, and looking for one takes time that grows with its square.
+LONGEST_VALUE = 500
+
+
 def with_digits(text: str) -> str:
     """Numbers in words as digits, `half an inch` and `two and a half` included."""
+    if len(text) > LONGEST_VALUE:
+        return text
     text = re.sub(r"\band a half\b", "1/2", text)
     text = re.sub(r"^(?:a )?half (?:an? )?", "1/2 ", text)
     text = re.sub(r"^an? (?=[a-z])", "1 ", text)
@@ -47,6 +53,8 @@ def with_digit_signs(text: str) -> str:
 
 def with_signs(text: str) -> str:
     """`~`, `ca.` and `more than` in the words of the format."""
+    if len(text) > LONGEST_VALUE:
+        return text
     for flag, pattern in _FLAGGED:
         if match := pattern.match(text):
             return f"{flag} {text[match.end() :]}"

@@ -18,7 +18,7 @@ from sitegen.core.format import TABLES
 from sitegen.core.language.text import closest, is_slip, listed
 from sitegen.core.values.quantity import Quantity, some, unknown
 from sitegen.core.values.units import UNITS, Dimension, Unit, spellings, unit_named, units_of
-from sitegen.ingest.values.normalize import with_digits, with_flags, with_signs, without_quotes
+from sitegen.ingest.values.normalize import LONGEST_VALUE, with_digits, with_flags, with_signs, without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
 
 UNKNOWN = ("unweighed", "unmeasured", "not kept")
@@ -317,6 +317,8 @@ def _normalized(text: str, dimension: Dimension) -> str:
 
 
 def _in_format(text: str, dimension: Dimension) -> str:
+    if len(text) > LONGEST_VALUE:
+        return text
     plain = text.replace("º", "°")
     if dimension is Dimension.LENGTH:
         plain = re.sub(r"\s*(?:''|[\"″”“])", " in", plain)

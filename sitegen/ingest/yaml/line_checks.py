@@ -1,22 +1,20 @@
-"""Checks of single lines, without the parser: values that YAML would misread, and errors of structure.
+"""Checks of the values on a line, without the parser: those that YAML would misread.
 
-In: a line, or the lines of a text. Out: `LineValue` (the value of a key, with the mend that keeps it text) and
-`LineFault` (an error with its columns). A value is misread where it holds `: ` or ` #`, or begins with a sign of
-YAML.
+In: a line. Out: `LineValue` (the value of a key, with the mend by which YAML reads it as meant) and `LineFault` (an error
+with its columns). A value is misread where it holds `: ` or ` #`, or begins with a sign of YAML.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from sitegen.core.findings.mend import Mend, in_line
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
-from sitegen.core.language.text import plural
 
 # Keys whose value is a sentence: only there a cut-off remainder is distinguished from a comment.
 _SENTENCES = (
@@ -29,8 +27,11 @@ TEXT_KEYS = frozenset(_SENTENCES.split()) | {
 # Those of them that never hold a list or a mapping.
 _FIELDS = [field for table in TABLES.values() for field in table.fields]
 ONLY_TEXT = TEXT_KEYS - {field.key for field in _FIELDS if field.form is not Form.TEXT}
-_KNOWN_KEYS = frozenset(field.key for field in _FIELDS)
-_KEYS = "|".join(sorted(_KNOWN_KEYS))
+KNOWN_KEYS = frozenset(field.key for field in _FIELDS)
+_KEYS = "|".join(sorted(KNOWN_KEYS))
+_TABLES_OF = {
+    key: tuple({field.table for field in _FIELDS if field.key == key and field.table}) for key in KNOWN_KEYS
+}
 # Keys that may hold a mapping or a list, which a bracket then begins.
 _HOLDERS = {field.key for field in _FIELDS if field.table}
 _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
@@ -38,13 +39,18 @@ _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
 # A comment has two spaces before its sign and one after it; `#2` and a sign after one space are text.
 CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
+_NUMBER_SIGN = re.compile(r" #\d")
 _SIGNS = "*&!%@`>|\"'[]{},#"
 _SPACED_SIGNS = ("- ", "? ", ": ")
 _SOUND = re.compile(r"\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*'|[|>][+-]?\d?")
 _QUOTE_LEFT_OPEN = re.compile(r"\"[^\"]*|'[^']*")
 _NEXT_IN_LINE = re.compile(rf"(?P<first>.*?\S)[,;]?\s+(?P<key>{_KEYS}):\s+(?P<rest>\S.*)")
+_PAIR = re.compile(r"(?P<key>[A-Za-z_][\w-]*): +(?:[^:,{}\[\]]+|\{[^{}]*\}|\[[^\[\]]*\])")
+# Behind a digit the sign may be that of inches.
+_LAST_QUOTE = re.compile(r"[^\"']*[^\"'\s\d]\"")
+_TYPOGRAPHIC = {"“": "”", "„": "“”", "”": "”", "«": "»", "»": "«"}
 _ONE_PAIR = re.compile(r"[\w-]+: [^:,{}\[\]]+")
-_COMMENT = re.compile(r"\s{2,}#\s.*")
+COMMENT = re.compile(r"\s{2,}#\s.*")
 _APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
 # Quotes that close before the text does.
 _QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
@@ -58,6 +64,7 @@ class LineValue:
     value: str
     column: int
     inside: bool  # of braces or brackets
+    indent: int = 0  # of the key
 
     @property
     def problem(self) -> tuple[str, int] | None:
@@ -66,9 +73,9 @@ class LineValue:
             return None
         return _broken_quotes(self.value) or self._sign()
 
-    def becoming(self, text: str) -> Mend:
+    def becoming(self, text: str, *, safe: bool = True) -> Mend:
         """The mend that writes another text in its place."""
-        return in_line(self.column, self.value, text, before=f"{self.key}: ")
+        return replace(in_line(self.column, self.value, text, before=f"{self.key}: "), safe=safe)
 
     def _sign(self) -> tuple[str, int] | None:
         """A sign of YAML, and its offset."""
@@ -115,8 +122,8 @@ def values_on(line: str) -> Iterator[LineValue]:
     """The values of one line: after its key, or after each key inside braces."""
     match = _VALUE.match(line)
     if match and not _begins_brackets(match["key"], match["value"]):
-        value = match["value"] if match["value"][0] in "'\"" else _COMMENT.sub("", match["value"])
-        yield LineValue(match["key"], value.rstrip(), match.start("value"), inside=False)
+        value = match["value"] if match["value"][0] in "'\"" else COMMENT.sub("", match["value"])
+        yield LineValue(match["key"], value.rstrip(), match.start("value"), False, match.start("key"))
         return
     if found := _APOSTROPHE.search(line):
         yield LineValue(found["key"], found["value"], found.start("value"), inside=True)
@@ -148,11 +155,66 @@ def _up_to_next(rest: str, depth: int) -> str:
 
 def mend_of(text: LineValue) -> str | Mend:
     """The mend with which YAML reads a value as it is written."""
+    if braced := _braced(text):
+        return text.becoming(braced)
     if not text.inside and text.key not in TEXT_KEYS and (shaped := _shaped(text)):
         return shaped
-    mend = text.becoming(quoted(_bare(text.value)))
+    value = _bare(text.value)
+    if text.inside and (following := _NEXT_IN_LINE.fullmatch(value)):
+        return f"write `{text.key}: {quoted(value)}`, or a comma before `{following['key']}:`"
+    if not text.inside and (part := _part_of_own(text)):
+        return f"write `{text.key}: {quoted(value)}` for one text, or braces around it for `{part}` as a key"
+    if whole := _enclosed(value):
+        return text.becoming(whole, safe=value[0] not in _TYPOGRAPHIC)
+    mend = text.becoming(quoted(value))
     # Quotes would make a text of what may be a comment, or of what is none.
-    return str(mend) if CUT.search(text.value) or text.key not in TEXT_KEYS else mend
+    is_sure = text.key in TEXT_KEYS and (not CUT.search(text.value) or is_number_sign(text.value))
+    return mend if is_sure else str(mend)
+
+
+def is_number_sign(text: str) -> bool:
+    """Whether every ` #` of a text is that of a number, which is no comment: `lot #4`."""
+    return all(_NUMBER_SIGN.match(text, cut.start()) for cut in CUT.finditer(text))
+
+
+def _enclosed(value: str) -> str:
+    """A text that has lost its first quote, or stands in typographic quotes, in quotes of YAML; empty for others."""
+    if "\\" in value:
+        return ""
+    if _LAST_QUOTE.fullmatch(value):
+        return f'"{value}'
+    inner = value[1:-1]
+    whole = len(value) > 2 and value[-1] in _TYPOGRAPHIC.get(value[0], "")
+    return quoted(inner) if whole and not set(inner) & {value[0], value[-1]} else ""
+
+
+def _own_keys(key: str) -> set[str]:
+    """The keys that a mapping under a key can hold."""
+    return {own for name in _TABLES_OF.get(key, ()) for own in TABLES[name].by_key}
+
+
+def _part_of_own(text: LineValue) -> str:
+    """A key of its own mapping that a text of several parts holds: `mould: white, plants: P1`."""
+    named = re.findall(r", ([\w-]+): ", text.value) if text.key not in ONLY_TEXT else []
+    return next((key for key in named if key in _own_keys(text.key)), "")
+
+
+def _braced(text: LineValue) -> str:
+    """A mapping that lacks its braces, or has round ones; empty for anything else."""
+    if text.inside or text.key in ONLY_TEXT:
+        return ""
+    inner = text.value
+    if inner[0] == "(" and inner[-1] == ")":
+        inner = inner[1:-1]
+    elif inner[0] not in "[{" and inner.endswith("}") and inner.count("}") == inner.count("{") + 1:
+        inner = inner[:-1]
+    pairs = [_PAIR.fullmatch(piece) for piece in re.split(r", +(?![^\[{]*[\]}])", inner)]
+    keys = [pair["key"] for pair in pairs if pair]
+    if len(keys) < len(pairs) or (len(keys) == 1 and inner is text.value):
+        return ""
+    own = _own_keys(text.key)
+    fit = [key in own or (key not in KNOWN_KEYS and text.key not in TEXT_KEYS) for key in keys]
+    return f"{{{inner}}}" if all(fit) else ""
 
 
 def _shaped(text: LineValue) -> str | Mend:
@@ -162,8 +224,20 @@ def _shaped(text: LineValue) -> str | Mend:
     if re.fullmatch(r"[^:]+:", text.value):
         return text.becoming(text.value[:-1])
     if two := _NEXT_IN_LINE.fullmatch(text.value):
-        return f"write `{text.key}: {two['first']}`, and `{two['key']}: {two['rest']}` in a line of its own"
+        return _in_two_lines(text, two)
     return text.becoming(f"{{{text.value}}}") if _ONE_PAIR.fullmatch(text.value) else ""
+
+
+def _in_two_lines(text: LineValue, two: re.Match[str]) -> str | Mend:
+    """The mend that gives a second key a line of its own; words where a third follows, or the first is none by itself."""
+    first, second = two["first"], f"{two['key']}: {two['rest']}"
+    words = f"write `{text.key}: {first}`, and `{second}` in a line of its own"
+    rest = two["rest"]
+    whole = ": " not in rest or (rest[0] in "{[" and rest[-1] in "]}")
+    if ": " in first or not whole or text.key == two["key"]:
+        return words
+    mend = text.becoming(f"{first}\n{' ' * text.indent}{second}")
+    return replace(mend, words=words)
 
 
 def _bare(value: str) -> str:
@@ -197,14 +271,6 @@ def block_mend(key: str) -> str:
     return f"write `{key}: |` and the text on the next line, indented"
 
 
-_TIGHT = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[A-Za-z_][\w-]*):(?P<value>[^\s:/].*)")
-_NO_COLON = re.compile(r"(?P<lead>\s*(?:- +)*)(?P<key>[a-z_]+)(?:\s*[=;]\s*|\s+-?\s*)(?P<value>[^\s:].*)")
-_KEY_LINE = re.compile(r"(?P<lead> *)(?P<dash>- +)?(?P<key>[\w-]+):(?=\s|$)\s*(?P<value>.*)")
-# An item of the log without its `- `, or with another sign.
-_ITEM = re.compile(r"(?P<lead> *)(?P<sign>[-–—*•+]?)(?P<space> *)(?P<key>day|date): *(?P<value>\S.*)")
-_LOOK_BACK = 40  # lines; an entry is shorter
-
-
 class LineFault(NamedTuple):
     """An error in one line: columns count from 0."""
 
@@ -217,93 +283,9 @@ class LineFault(NamedTuple):
 
 
 def text_fault(line: str) -> LineFault | None:
-    """A tab in the indentation, or a value that YAML misreads."""
-    if "\t" in line[: _indent(line)]:
-        message = "a tab indents this line; YAML takes only spaces"
-        return LineFault(line.index("\t"), 1, message, "indent with spaces", "tab")
+    """A value that YAML misreads."""
     for text in values_on(line):
         if problem := text.problem:
             message, mend = f"in `{text.key}`, {problem[0]}", mend_of(text)
             return LineFault(text.column + problem[1], 1, message, mend, text.value[:60], "yaml-twist")
     return None
-
-
-def colon_fault(line: str) -> LineFault | None:
-    """`harvest:2 oz` and `harvest 2 oz`."""
-    if tight := _TIGHT.fullmatch(line):
-        key, value = tight["key"], tight["value"].strip()
-        message = f"there is no space after the colon of `{key}`"
-        mend = in_line(tight.start("key"), f"{key}:{value}", f"{key}: {value}")
-        return LineFault(tight.end("key"), 1, message, mend, f"{key}:{value}"[:60])
-    loose = _NO_COLON.fullmatch(line)
-    if loose is None or loose["key"] not in _KNOWN_KEYS or ": " in line:
-        return None
-    key, value = loose["key"], loose["value"].strip()
-    message = f"there is no colon after `{key}`"
-    old = line[loose.start("key") :].rstrip()
-    mend = in_line(loose.start("key"), old, f"{key}: {value}")
-    return LineFault(loose.start("key"), len(key), message, mend, line.strip()[:60])
-
-
-def item_fault(line: str) -> LineFault | None:
-    """`day: 20`, `-day: 20` and `* day: 20` where an entry begins."""
-    item = _ITEM.fullmatch(line)
-    if item is None or (item["sign"] == "-" and item["space"]):
-        return None
-    key = item["key"]
-    message = {
-        "": f"an entry begins with `- `, and this `{key}` has none",
-        "-": f"there is no space between `-` and `{key}`",
-    }.get(item["sign"], f"an entry begins with `- `, not with `{item['sign']}`")
-    start = item.start("sign") if item["sign"] else item.start("key")
-    mend = in_line(start, line[start:].rstrip(), f"- {key}: {item['value'].strip()}")
-    return LineFault(start, len(item["sign"]) or len(key), message, mend, line.strip()[:60])
-
-
-def continued_text(lines: Sequence[str], number: int) -> LineFault | None:
-    """A text whose second line holds `: `."""
-    above = _KEY_LINE.fullmatch(lines[number - 1]) if number else None
-    line = lines[number]
-    at = line.find(": ")
-    if above is None or not above["value"] or at < 0 or _KEY_LINE.fullmatch(line):
-        return None
-    if _indent(line) < above.start("key"):
-        return None
-    message = f"the text of `{above['key']}` goes on here, and its `: ` begins a mapping"
-    return LineFault(at, 1, message, block_mend(above["key"]), line.strip()[:60])
-
-
-def indent_fault(lines: Sequence[str], number: int) -> LineFault | None:
-    """A key, or an item of a list, that is not aligned with those above."""
-    line = _KEY_LINE.fullmatch(lines[number])
-    if line is None:
-        return None
-    part = "dash" if line["dash"] else "key"
-    above = list(_columns_above(lines, number, part))
-    own = line.start(part)
-    if not above or above[0][0] == own:
-        return None
-    column, key = min(above, key=lambda each: abs(each[0] - own))
-    if column == own:
-        return None
-    name, below = (f"`{line['key']}`", f"`{key}`") if part == "key" else ("`- `", "the `- ` above")
-    spaces = plural(column, "space") if column else "no spaces"
-    return LineFault(
-        own,
-        len(line[part].rstrip()),
-        f"{name} does not line up with {below}",
-        f"write {spaces} before {name}, so that it stands under {below}",
-        line["key"],
-    )
-
-
-def _columns_above(lines: Sequence[str], number: int, part: str) -> Iterator[tuple[int, str]]:
-    """The columns and keys of the lines above, the nearest line first."""
-    for line in reversed(lines[max(0, number - _LOOK_BACK) : number]):
-        match = _KEY_LINE.fullmatch(line)
-        if match and match[part]:
-            yield match.start(part), match["key"]
-
-
-def _indent(line: str) -> int:
-    return len(line) - len(line.lstrip())

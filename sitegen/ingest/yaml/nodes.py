@@ -17,7 +17,8 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.format import RESERVED
 from sitegen.core.language.text import did_you_mean, is_slip, near_words
-from sitegen.ingest.yaml.line_checks import TEXT_KEYS, LineFault, colon_fault, quoted, stays_text
+from sitegen.ingest.yaml.line_checks import TEXT_KEYS, LineFault, quoted, stays_text
+from sitegen.ingest.yaml.structure_checks import colon_fault
 
 ABSENT = ("", "~", "null")  # without quotes
 

@@ -7,7 +7,6 @@ key.
 
 from __future__ import annotations
 
-import re
 from itertools import takewhile
 from typing import Any, TypeVar
 
@@ -15,11 +14,22 @@ import yaml
 from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Edit, Mend
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
+from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.yaml.pitfalls import quoted_mend, report_braces, report_comma, report_cut
+from sitegen.ingest.yaml.pitfalls import (
+    ONE_MAPPING,
+    quoted_mend,
+    report_braces,
+    report_bracketed,
+    report_comma,
+    report_cut,
+    report_split,
+)
 from sitegen.ingest.yaml.sound_parts import rest_of
+from sitegen.ingest.yaml.structure_checks import pair_fault
 from sitegen.ingest.yaml.syntax_errors import report_syntax
 
 # Tags are not resolved: a built-in method in place of the resolver's saves a call into Python for each node.
@@ -43,9 +53,9 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
     they are returned: a mapping that names the keys which are `broken`.
     """
-    place = _deep_at(text)
+    place = deep_at(text)
     if place is not None:
-        _report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
+        report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
         return None
     try:
         return _document(text, file, findings)
@@ -55,7 +65,7 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
         findings.extend(more)
         return rest if partly else None
     except RecursionError:  # pragma: no cover - the check above comes first
-        _report_too_deep(Source(file), findings)
+        report_too_deep(Source(file), findings)
         return None
 
 
@@ -122,7 +132,7 @@ class _Converter:
         if isinstance(raw, ScalarNode):
             return self._scalar(raw)
         if depth >= MAX_DEPTH:
-            _report_too_deep(self._source(raw), self.findings)
+            report_too_deep(self._source(raw), self.findings)
             raise _RefusedError
         if isinstance(raw, SequenceNode):
             items = tuple([self.node(item, depth + 1) for item in raw.value])
@@ -142,12 +152,31 @@ class _Converter:
 
     def _with_keys_alone(self, raw: yaml.MappingNode, depth: int) -> Node:
         """Braces with keys that may lack a colon. Where all keys do, a list was meant."""
-        self._report_commas(raw)
+        split = self._split_pairs(raw)
+        meant = self._report_commas(raw, {id(key) for key, _ in split})
         complete = [pair for pair in raw.value if not _cut_off(pair)]
-        if raw.value and not complete:
+        if raw.value and not complete and not split:
             keys = [self.node(key, depth + 1) for key, _ in raw.value]
             return Items(tuple(keys), self._source(raw))  # one finding is enough
-        return Mapping(self._pairs(complete, depth + 1), self._source(raw))
+        whole = [
+            Pair(pair.key, value)
+            for pair in self._pairs(complete, depth + 1)
+            if (value := meant.get(pair.key.text, pair.value)) is not None
+        ]
+        return Mapping((*whole, *(pair for _, pair in split)), self._source(raw))
+
+    def _split_pairs(self, raw: yaml.MappingNode) -> list[tuple[yaml.Node, Pair]]:
+        """The keys that are a key and its value without what YAML wants between them, each a finding."""
+        split: list[tuple[yaml.Node, Pair]] = []
+        before = ""
+        for pair in raw.value:
+            key = pair[0]
+            if not _cut_off(pair) or key.style:
+                before = key.value if isinstance(key, ScalarNode) else ""
+            elif fault := pair_fault(key.value, after_text=before in TEXT_KEYS):
+                found = report_split(fault, key.value, self._source(key), self.findings)
+                split += [(key, found)] if found else []
+        return split
 
     def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
         seen: dict[str, Pair] = {}
@@ -165,7 +194,7 @@ class _Converter:
                 key, value = _unquoted(key), value if text in TEXT_KEYS else _unquoted(value)
                 text = key.text
             if text in seen:
-                self._refuse_twice(key, seen[text].key)
+                self._refuse_twice(key, seen[text].key, raw_value)
                 continue
             if self.comments and text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
                 value = self._uncut(text, value, raw_value.end_mark)
@@ -176,6 +205,9 @@ class _Converter:
         """The value of a key. Where only a text can be, braces or brackets become text, with a finding."""
         start, end = raw.start_mark, raw.end_mark
         braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
+        if braced and key in ONE_MAPPING and (pairs := self._bracketed_pairs(raw)):
+            report_bracketed(key, self._source(raw), self.findings)
+            return Mapping(self._pairs(pairs, depth + 1), self._source(raw))
         if not braced or key not in ONLY_TEXT:
             return self.node(raw, depth)
         if self.signs:
@@ -184,32 +216,61 @@ class _Converter:
         report_braces(key, whole, source, self.findings)
         return Scalar(whole, source)
 
+    def _bracketed_pairs(self, raw: Any) -> list[tuple[yaml.Node, yaml.Node]]:
+        """The pairs of a list that holds nothing else, `[a: 1, b: 2]`; none of any other."""
+        if not isinstance(raw, SequenceNode):
+            return []
+        pairs = [item.value[0] for item in raw.value if isinstance(item, yaml.MappingNode) and item.value]
+        bare = all(self._line(item.start_mark.line)[item.start_mark.column] != "{" for item in raw.value)
+        keys = {key.value for key, _ in pairs if isinstance(key, ScalarNode)}
+        return pairs if bare and len(keys) == len(raw.value) else []
+
     def _refuse_key(self, key: Node) -> None:
         message = "a key must be a word, not a list or mapping"
         mend = "write the key as a word; quote text in braces"
         self.findings.add("wrong-type", key.source, message, mend=mend)
 
-    def _refuse_twice(self, key: Scalar, first: Scalar) -> None:
+    def _refuse_twice(self, key: Scalar, first: Scalar, value: yaml.Node) -> None:
         message = f"`{key.text}` stands twice here; the first is in line {first.source.line}"
-        key.report(self.findings, "duplicate-key", message, f"keep one `{key.text}`, or begin a second entry")
+        mend = self._without_copy(key, first, value) or f"keep one `{key.text}`, or begin a second entry"
+        key.report(self.findings, "duplicate-key", message, mend)
 
-    def _report_commas(self, raw: yaml.MappingNode) -> None:
-        """A finding for keys in braces without a colon: a comma cut a text, or a list was meant."""
+    def _without_copy(self, key: Scalar, first: Scalar, value: yaml.Node) -> Mend | None:
+        """The mend for a line that says what another says already."""
+        line, above = self._line(key.source.line - 1), self._line(first.source.line - 1)
+        alone = not line[: key.source.column - 1].strip() and value.end_mark.line == key.source.line - 1
+        if not alone or line.strip() != above[first.source.column - 1 :].strip():
+            return None
+        edit = Edit(self.file, key.source.line, 1, len(line), "", line)
+        return Mend((edit,), safe=False, words="remove this line, which says the same again")
+
+    def _report_commas(self, raw: yaml.MappingNode, split: set[int]) -> dict[str, Scalar | None]:
+        """A finding for keys in braces without a colon: a comma cut a text, or a list was meant.
+
+        Returns the values that were cut as they were meant, by key; None where that is not known.
+        """
+
+        def lone(pair: tuple[yaml.Node, yaml.Node]) -> bool:
+            return _cut_off(pair) and id(pair[0]) not in split
+
         before: tuple[yaml.Node, yaml.Node] | None = None
+        meant: dict[str, Scalar | None] = {}
         for place, pair in enumerate(raw.value):
-            if _cut_off(pair) and not (before and _cut_off(before)):
-                cut = [key for key, _ in takewhile(_cut_off, raw.value[place:])]
-                key, value = before or (None, None)
+            if lone(pair) and not (before and lone(before)):
+                cut = [key for key, _ in takewhile(lone, raw.value[place:])]
+                key, value = (None, None) if before is None or id(before[0]) in split else before
+                name = key.value if isinstance(key, ScalarNode) else ""
                 is_text = isinstance(value, ScalarNode)
-                report_comma(
+                meant |= report_comma(
                     self._source(pair[0]),
                     [piece.value for piece in cut],
-                    key.value if isinstance(key, ScalarNode) else "",
+                    name,
                     self._scalar(value) if is_text else None,
                     self._from_to(value, cut[-1]) if is_text else None,
                     self.findings,
                 )
             before = pair
+        return meant
 
     def _from_to(self, first: Any, last: Any) -> Scalar | None:
         """What stands in a line from a node to another; None where that is more than a line, or has quotes."""
@@ -225,7 +286,7 @@ class _Converter:
         if "#" not in after:
             return value
         place = Source(self.file, end.line + 1, end.column + 1)
-        return Scalar(report_cut(key, value.text, after, place, self.findings), value.source)
+        return Scalar(report_cut(key, value, after, place, self.findings), value.source)
 
     def _line(self, number: int) -> str:
         """A line; empty where the parser's marks go beyond the last."""
@@ -256,53 +317,3 @@ class _Converter:
         as_text = quoted_mend(self._line(start.line), source) if isinstance(raw, ScalarNode) else ""
         self.findings.add(code, source, f"`{word}` is read as {kind}", mend=as_text or mend, found=word)
         raise _RefusedError
-
-
-MAX_DEPTH = 24
-_DEEP_FLOW = re.compile(rf"[\[{{]\s*(?:[\[{{]\s*){{{MAX_DEPTH - 1}}}")
-_MANY_OPEN = re.compile(rf"[\[{{]{{{MAX_DEPTH}}}")
-_DEEP_ITEMS = re.compile(rf"\n *(?:[-?] +){{{MAX_DEPTH}}}")
-_INDENT = " " * 200
-_DEEP_INDENT = re.compile(rf"^{_INDENT}", re.MULTILINE)
-_NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
-_BRACKET = re.compile(r"[\[{\]}]")
-
-
-def _report_too_deep(source: Source, findings: Findings) -> None:
-    message, mend = "lists and mappings are nested too deeply here", "check the brackets and the indentation"
-    findings.add("nested-too-deep", source, message, mend=mend, expected=f"at most {MAX_DEPTH} levels")
-
-
-def _deep_at(text: str) -> int | None:
-    """The offset of nesting so deep that the parser's recursion could exhaust the stack; None where there is none."""
-    brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
-    patterns = (
-        [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []
-    )  # the quick check first: the pattern is slow
-    patterns += [_DEEP_INDENT] if _INDENT in text else []
-    for pattern in patterns:
-        if match := pattern.search(text):
-            return match.start()
-    if match := _DEEP_ITEMS.search(f"\n{text}"):
-        return match.start()
-    return None if _closed_soon(brackets) else _unclosed_at(text)
-
-
-def _closed_soon(brackets: str) -> bool:
-    """Whether pairs of brackets cancel until so few are left that nesting is at most twice the depth."""
-    for _ in range(MAX_DEPTH):
-        inner = brackets.replace("{}", "").replace("[]", "")
-        if len(inner) == len(brackets):
-            break
-        brackets = inner
-    return brackets.count("{") + brackets.count("[") <= MAX_DEPTH
-
-
-def _unclosed_at(text: str) -> int | None:
-    """The offset at which more brackets are open than in any valid file."""
-    depth = 0
-    for match in _BRACKET.finditer(text):
-        depth = max(0, depth + (1 if match.group() in "[{" else -1))
-        if depth > MAX_DEPTH * 4:
-            return match.start()
-    return None

@@ -6,20 +6,21 @@ that is known, else where the parser stopped.
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 
 import yaml
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
-from sitegen.ingest.yaml.line_checks import (
-    LineFault,
+from sitegen.ingest.yaml.brackets import bracket_faults, closed, still_open
+from sitegen.ingest.yaml.line_checks import LineFault, lines_of, text_fault
+from sitegen.ingest.yaml.structure_checks import (
     colon_fault,
     continued_text,
     indent_fault,
     item_fault,
-    lines_of,
-    text_fault,
+    lone_key_fault,
+    unseen_indent,
 )
 
 # Word of the parser's context → message.
@@ -27,8 +28,6 @@ _OPENED = {
     "flow": "the bracket that opens here is not closed",
     "quoted": "the quotes that open here are not closed",
 }
-_SHORTENED = re.compile(r"'(?:tis|twas|til|em|cause|bout|round|n)\b")  # an apostrophe, and no opening quote
-_PAIRS = {"{": "}", "[": "]"}
 # The parser's problems that a missing colon or a wrong column causes.
 _ABOUT_LINES = (
     "mapping values are not allowed",
@@ -84,10 +83,16 @@ def _line_fault(error: yaml.MarkedYAMLError, lines: list[str]) -> tuple[int, Lin
     """
     marks = [mark.line for mark in (error.problem_mark, error.context_mark) if mark]
     near = dict.fromkeys(number for mark in marks for number in (mark, mark - 1) if 0 <= number < len(lines))
-    in_texts = ((number, fault) for number in near if (fault := text_fault(lines[number])))
-    problem = error.problem or ""
-    in_structure = ((number, fault) for number in near if (fault := _structure_fault(problem, lines, number)))
-    return next(in_texts, None) or next(in_structure, None)
+    problem, context = error.problem or "", error.context or ""
+    checks: tuple[Callable[[int], LineFault | None], ...] = (
+        lambda number: unseen_indent(lines, number),
+        lambda number: lone_key_fault(lines, number) if problem.startswith(_ABOUT_LINES) else None,
+        lambda number: text_fault(lines[number]),
+        lambda number: bracket_faults(lines[number], flow="flow" in context or "quoted" in context),
+        lambda number: _structure_fault(problem, lines, number),
+    )
+    found = ((number, fault) for check in checks for number in near if (fault := check(number)))
+    return next(found, None)
 
 
 def _structure_fault(problem: str, lines: list[str], number: int) -> LineFault | None:
@@ -116,7 +121,7 @@ def _report_unclosed(
     kind = next((word for word in _OPENED if word in context), None)
     if kind and error.context_mark:
         start = _opening(error.context_mark, lines, file)
-        findings.add("yaml-syntax", start, _OPENED[kind], mend=_closed(lines[start.line - 1], start, at))
+        findings.add("yaml-syntax", start, _OPENED[kind], mend=closed(lines[start.line - 1], start, at))
         return
     message, mend = next(
         (known for words, known in _PROBLEMS.items() if words in problem),
@@ -130,7 +135,7 @@ def _opening(mark: yaml.Mark, lines: list[str], file: str) -> Source:
     if mark.line < len(lines) and lines[mark.line][mark.column : mark.column + 1].strip():
         return Source(file, mark.line + 1, mark.column + 1)
     for number in range(min(mark.line, len(lines) - 1), -1, -1):
-        if still := _still_open(lines[number]):
+        if still := still_open(lines[number]):
             return Source(file, number + 1, lines[number].rfind(still[-1]) + 1)
     return Source(file, min(mark.line + 1, len(lines)), mark.column + 1)
 
@@ -141,52 +146,3 @@ def _second_document(at: Source, lines: list[str]) -> Mend | str:
     line = lines[at.line - 1] if at.line <= len(lines) else ""
     sure = not rest and line.strip() == "---"
     return replacement(at._replace(width=3), "---", "") if sure else "keep one document, and remove the `---`"
-
-
-def _closed(line: str, start: Source, at: Source) -> Mend | str:
-    """The mend for a line with an open bracket or quote: to close it at the end, unless the line goes on."""
-    opens = start.column - 1
-    sign, rest = line[opens : opens + 1], line[opens:].rstrip()
-    place = start._replace(width=len(rest))
-    if _SHORTENED.match(rest):
-        return replacement(place, rest, f'"{rest}"') if _stands_alone(rest) else f'write `"{rest}"`'
-    if sign in "'\"":
-        closed = replacement(place, rest, f"{rest}{sign}", safe=_stands_alone(rest))
-        return closed if len(rest) > 1 else f"write the text and `{sign}` after it"
-    if crossed := _crossed(rest):
-        wanted, found = crossed
-        return f"write `{wanted}` in place of `{found}`, or before it"
-    missing = "".join(_PAIRS[s] for s in reversed(_still_open(line)))
-    if not missing or rest[-1] in ",[{":
-        return f"write `{_PAIRS.get(sign, '}')}` before line {at.line}, column {at.column}"
-    closed = replacement(place, rest, f"{rest}{missing}", safe=_stands_alone(rest))
-    return closed if _stands_alone(rest) else f"write `{missing}` at the end of the line"
-
-
-def _stands_alone(rest: str) -> bool:
-    """Whether what is open can only end where its line does: no comment, no text that goes on behind a bracket."""
-    return "#" not in rest and '"' not in rest[1:] and "\\" not in rest
-
-
-def _crossed(text: str) -> tuple[str, str] | None:
-    """The sign that the innermost open bracket wants, and the other one that stands there; None where all fit."""
-    opened = ""
-    for sign in text:
-        if sign in _PAIRS:
-            opened += sign
-        elif sign in _PAIRS.values() and opened:
-            if sign != _PAIRS[opened[-1]]:
-                return _PAIRS[opened[-1]], sign
-            opened = opened[:-1]
-    return None
-
-
-def _still_open(text: str) -> str:
-    """The brackets of a text that it does not close."""
-    opened = ""
-    for sign in text:
-        if sign in _PAIRS:
-            opened += sign
-        elif opened and sign == _PAIRS[opened[-1]]:
-            opened = opened[:-1]
-    return opened

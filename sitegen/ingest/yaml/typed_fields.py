@@ -7,7 +7,6 @@ finding with its place. Getters never raise on an author's text.
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo, available_timezones
@@ -18,7 +17,7 @@ from sitegen.core.findings.mend import Mend
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
 from sitegen.core.format.spelling import chosen
-from sitegen.core.language.text import closest, is_slip, listed, near_words
+from sitegen.core.language.text import closest, near_words
 from sitegen.core.records.setup import Price
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -33,6 +32,7 @@ from sitegen.ingest.values.quantities import (
     parse_time_of_day,
     parse_whole,
 )
+from sitegen.ingest.yaml.key_mends import report_unknown_key
 from sitegen.ingest.yaml.nodes import (
     ABSENT,
     Items,
@@ -123,12 +123,12 @@ class TypedFields(NamedTuple):
         return None if scalar is None else parse_clock(scalar, key, self.findings)
 
     def flag(self, key: str) -> bool:
-        """`true` or `false`, or another word that YAML has for them."""
+        """`true` or `false`, or the words that other programs take for them."""
         scalar = self.scalar(key)
         if scalar is None:
             return False
-        word = _TRUTHS.get(without_quotes(scalar.text.strip()).lower())
-        return (word or self._choice(scalar, key, ("true", "false"))) == "true"
+        truth = _TRUTHS.get(scalar.text.strip().lower())
+        return self._choice(scalar, key, ("true", "false")) == "true" if truth is None else truth
 
     def choice(self, key: str) -> Any:
         """One of the field's words, for the type of which the table vouches; empty where there is none."""
@@ -168,17 +168,22 @@ class TypedFields(NamedTuple):
 
     def zone(self, key: str) -> str:
         """An IANA time zone."""
-        scalar = self.scalar(key)
-        name = "" if scalar is None else scalar.text.strip()
-        if scalar is None or not name:
+        name = self.text(key)
+        if not name:
             return ""
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
-            message, mend = f"`{name}` is not a time zone", _zone_mend(scalar)
-            scalar.report(self.findings, "not-a-zone", message, mend)
+            message = f"`{name}` is not a time zone"
+            self.report(key, "not-a-zone", message, self._zone_mend(key, name), found=name)
             return ""
         return name
+
+    def _zone_mend(self, key: str, name: str) -> str | Mend:
+        scalar, known = self.scalar(key), sorted(available_timezones())
+        if scalar is not None and near_words(name, known):
+            return scalar.meant(known)
+        return "write one such as `Europe/Vienna` or `America/Chicago`"
 
     def nested(self, key: str) -> TypedFields | None:
         """The fields of a nested mapping."""
@@ -210,8 +215,6 @@ class TypedFields(NamedTuple):
         return named_tables(self.mapping(key), self.table.field(key).table, self.findings)
 
 
-# YAML 1.1, "Boolean Language-Independent Type" (2005; from memory).
-_TRUTHS = {**dict.fromkeys(("yes", "y", "on"), "true"), **dict.fromkeys(("no", "n", "off"), "false")}
 # Word of the format → other words that people write for it.
 _SYNONYMS = {
     **dict.fromkeys(("again", "true"), ("yes", "y", "on", "1")),
@@ -226,21 +229,8 @@ _SYNONYMS = {
 }
 
 
-def _zone_mend(scalar: Scalar) -> str | Mend:
-    """The mend for a text that is no time zone: the zone misspelt, or those of the place that it names."""
-    zones = sorted(available_timezones())
-    name = scalar.text.strip().replace(" ", "_")
-    if same := next((zone for zone in zones if zone.lower() == name.lower()), ""):
-        return scalar.written(same)
-    if places := [zone for zone in zones if zone.rpartition("/")[2].lower() == name.lower()]:
-        return f"write {listed([f'`{zone}`' for zone in places[:3]], 'or')}"
-    near = near_words(name, zones)
-    if len(near) == 1 and is_slip(name, near[0]):
-        return scalar.written(near[0])
-    offers = listed([f"`{zone}`" for zone in near[:3]], "or")
-    return f"write {offers}" if near else "write one such as `Europe/Vienna` or `America/Chicago`"
-
-
+# Words that are a truth value to many readers of YAML.
+_TRUTHS = {"yes": True, "on": True, "no": False, "off": False}
 _SAYS_LESS = ("cleared", "kept")  # than `composted`, which a note may keep
 
 
@@ -267,7 +257,7 @@ def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields
     wanted = TABLES[table]
     known, values, unknown = wanted.by_key, dict[str, Node](), list[str]()
     for key, value in mapping.pairs:
-        name = key.text if key.text in known else _key_meant(key, mapping, wanted, findings)
+        name = key.text if key.text in known else _key_meant(key, value, mapping, wanted, findings)
         if not name:
             unknown.append(key.text)
         elif type(value) is not Scalar or value.text not in ABSENT or not value.plain:
@@ -280,11 +270,11 @@ def read_fields(mapping: Mapping, table: str, findings: Findings) -> TypedFields
     return TypedFields(wanted, values, mapping.source, findings, tuple(unknown), mapping.broken)
 
 
-def _key_meant(key: Scalar, mapping: Mapping, table: Table, findings: Findings) -> str:
+def _key_meant(key: Scalar, value: Node, mapping: Mapping, table: Table, findings: Findings) -> str:
     """The key that a word spells in another way; empty and a finding where it is none, or stands there already."""
     name = table.meant(key.text)
     if not name:
-        _report_unknown(key, table, findings)
+        report_unknown_key(key, value, mapping, table, findings)
         return ""
     first = next(pair.key for pair in mapping if table.meant(pair.key.text) == name)
     if first is key:
@@ -292,10 +282,6 @@ def _key_meant(key: Scalar, mapping: Mapping, table: Table, findings: Findings) 
     message = f"`{key.text}` stands twice here; as `{first.text}` it is in line {first.source.line}"
     key.report(findings, "duplicate-key", message, f"keep one `{name}`")
     return ""
-
-
-# A day or a date as the key of an entry.
-_WHEN = re.compile(r"(?P<day>\d{1,3}(?:-\d{1,3})?)|\d{4}-\d{2}-\d{2}")
 
 
 def _report_empty(key: Scalar, field: Field, findings: Findings) -> None:
@@ -313,50 +299,3 @@ def _report_missing(field: Field, source: Source, findings: Findings) -> None:
 def is_misspelt(key: str, unknown: Sequence[str]) -> bool:
     """Whether one of the unknown keys is this one misspelt, which is then one finding and not two."""
     return any(closest(word, (key,)) for word in unknown)
-
-
-# The name of a table in findings, where it is not the key above it.
-_TABLE_NAMES = {
-    **{name: f"{name}.yaml" for name in ("journal", "gear", "season", "experiment")},
-    **{name: f"a {name}" for name in ("system", "lamp", "product", "crop", "variety", "tub", "correction")},
-    "episode": "an episode",
-    "viewer_question": "a viewer's question",
-    "entry": "a log entry",
-    "pick": "a pick",
-    "measured": "a reading",
-    "deed": "a deed",
-    "routine": "`from_now`",
-}
-
-
-def _report_unknown(key: Scalar, table: Table, findings: Findings) -> None:
-    message = f"`{key.text}` is not a key of {_TABLE_NAMES.get(table.name, f'`{table.name}`')}"
-    key.report(findings, "unknown-key", message, _key_mend(key, table), ", ".join(table.keys))
-
-
-def _key_mend(key: Scalar, table: Table) -> str | Mend:
-    word = key.text
-    if table.name == "entry" and (when := _WHEN.fullmatch(word)):
-        return f"write `{'day' if when['day'] else 'date'}: {word}`, and what was done under it"
-    near = closest(word, table.keys)
-    if near and near.lower() == word.lower():
-        return key.written(near)
-    if move := _move_mend(word, table):
-        return move
-    if len(table.keys) > 12 and not near:
-        return "remove it, or keep it as a `note`" if table.has("note") else "remove it"
-    return key.meant(table.keys)
-
-
-def _move_mend(word: str, table: Table) -> str:
-    """The mend for a key of another mapping; empty where no other mapping has it."""
-    if table.name == "experiment" and TABLES["entry"].has(word):
-        return "write it in an entry of `log`, with 4 spaces before it"
-    under = [f.key for f in table.fields if f.table and TABLES[f.table].has(word)]
-    if len(under) == 1:
-        return f"write it under `{under[0]}`, with 2 spaces more before it"
-    if under:
-        return f"write it inside what it is about, such as `{under[0]}: {{{word}: …}}`"
-    if table.name == "entry" and TABLES["experiment"].has(word):
-        return "write it above `log`, without spaces before it"
-    return ""

@@ -91,7 +91,7 @@ def file_inbox(root: Path, inbox: Path, today: date) -> Filing:
         if journal_files is None:
             return Filing(journal_errors=errors, finished=finished.filed)
         plan = _planned(
-            journal_files, read_inbox(content, runs := known_runs(journal_files, memo)), runs, today
+            journal_files, read_inbox(content, runs := known_runs(journal_files, memo), today), runs, today
         )
         return _carried_out(plan, inbox, root, finished)
 

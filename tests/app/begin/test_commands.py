@@ -196,8 +196,34 @@ def test_experiment_without_its_season(root: Path, capsys: pytest.CaptureFixture
     """A season is begun first."""
     assert begin("experiment", "first-run", str(root), "--season", "2026-autumn") == Status.USAGE
 
-    message = f"there is no season `2026-autumn`: sitegen begin season 2026-autumn {root}\n"
+    known = "write `2026-spring`, or start it: "
+    message = f"there is no season `2026-autumn`: {known}sitegen begin season 2026-autumn {root}\n"
     assert capsys.readouterr().err.endswith(f"Error: {message}")
+
+
+def test_a_start_that_is_none_writes_nothing(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What is no date is refused; a day said in words becomes its date."""
+    path = root / "seasons" / "2026-spring" / "one" / "experiment.yaml"
+
+    assert begin("experiment", "one", str(root), "--start", "soon") == Status.USAGE
+    assert capsys.readouterr().err.endswith(
+        "Error: `soon` is not a date; write it as 2026-03-01, a month as 2026-03, or `unknown`; nothing was written\n"
+    )
+    assert begin("experiment", "one", str(root), "--start", "2.3.2026") == Status.USAGE
+    assert "can be read in two ways: day first or month first" in capsys.readouterr().err
+    assert not path.exists()
+
+    assert begin("experiment", "one", str(root), "--start", "13 March 2026") == Status.DONE
+    assert "\nstart: 2026-03-13\n" in path.read_text("utf-8")
+
+
+def test_the_next_command_can_be_pasted(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A folder with a blank in its name stands in quotes, as a shell wants it."""
+    begin("journal", str(tmp_path / "my bench"))
+
+    assert capsys.readouterr().err.endswith(
+        f"next: sitegen begin season {YEAR}-first '{tmp_path / 'my bench'}'\n"
+    )
 
 
 @pytest.mark.parametrize(

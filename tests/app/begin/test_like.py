@@ -222,7 +222,10 @@ def test_an_existing_run_is_never_touched(
             ["--start", "unknown"],
             "a planned run has the date or the month of its `--start`; nothing was written",
         ),
-        (["--season", "tow"], "there is no season `tow`: sitegen begin season tow {root}"),
+        (
+            ["--season", "tow"],
+            "there is no season `tow`: write `one`, or start it: sitegen begin season tow {root}",
+        ),
         (["--seed", "1"], "`--seed` belongs to a layout: name its arms, such as `--arms one,two`"),
         (["--spots", "4"], "`--spots` belongs to a layout: name its arms, such as `--arms one,two`"),
     ],

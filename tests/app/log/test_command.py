@@ -7,6 +7,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import click
 import pytest
 
 from sitegen.app.log import questions
@@ -69,6 +70,14 @@ def test_a_refused_entry_is_shown_as_it_would_stand(root: Path, capsys: pytest.C
         ),
         (["mint", "x", "--day", "soon"], "`soon` is not a day; write it as 26"),
         (["mint", "x", "--date", "2/3"], "`2/3` is not a date; write it as 2025-10-19"),
+        (["mint", "x", "--date", "1.2.2026"], "in two ways: day first or month first: write `2026-02-01` or"),
+        (["mint", ""], "the text is empty: say what was seen or done: sitegen log basil"),
+        (["mint", " ", "-"], "the text is empty: say what was seen or done: sitegen log basil"),
+        (["mint", "yesterday:"], "nothing stands after the day: say what was seen or done"),
+        (
+            ["mint", "on Monday: x"],
+            "`on Monday` may be one of several days: write the date in its place, or say when",
+        ),
         (["mint", "x", "--undo"], "`--undo` takes an entry back: leave out what to write, and its day"),
         (
             ["mint", "water: 1 L", "filled it"],
@@ -81,6 +90,43 @@ def test_wrong_usage(root: Path, words: list[str], message: str, capsys: pytest.
     assert _log(root, *words) == 2
     assert message in capsys.readouterr().err
     assert (root / PLACE).read_text() == SETUP + LOG
+
+
+@pytest.mark.parametrize(
+    ("words", "entry"),
+    [
+        (["height", "9", "cm"], "  - day: 19\n    height: 9 cm\n"),
+        (
+            ["picked", "P1", "9", "g,", "filled", "it"],
+            "  - day: 19\n    harvest: {P1: 9 g}\n    water: filled\n",
+        ),
+        (["height:", "9", "cm"], "  - day: 19\n    height: 9 cm\n"),
+        (["- height: 9 cm"], "  - day: 19\n    height: 9 cm\n"),
+        (["yesterday picked P1 9 g"], "  - date: 2026-03-19\n    harvest: {P1: 9 g}\n"),
+        (["am 18. März P1 9 g geerntet"], "  - date: 2026-03-18\n    harvest: {P1: 9 g}\n"),
+        (["day 17: height 9 cm"], "  - day: 17\n    height: 9 cm\n"),
+        (["height: 9 cm", "--date", "18.3.2026"], "  - date: 2026-03-18\n    height: 9 cm\n"),
+    ],
+)
+def test_what_is_typed_without_care(root: Path, words: list[str], entry: str) -> None:
+    """Words without quotes are one text, a hyphen of the file says nothing, and a text may begin with its day."""
+    assert _log(root, "basil-tub", *words) == 0
+    assert (root / PLACE).read_text() == SETUP + LOG + entry
+
+
+def test_a_journal_without_experiments(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where there is none yet, the message says how one is begun; one without its file is named."""
+    (root / PLACE).rename(root / PLACE.replace(".yaml", ".yml"))
+    assert _log(root, "basil-tub", "filled") == 2
+    assert capsys.readouterr().err.endswith(
+        "Error: `seasons/spring/basil-tub` has no experiment.yaml: run `sitegen validate`, which says why\n"
+    )
+
+    (root / "seasons").rename(root / "Seasons")
+    assert _log(root, "basil-tub", "filled") == 2
+    assert capsys.readouterr().err.endswith(
+        "Error: there is no experiment `basil-tub`: the journal has none yet: sitegen begin experiment basil-tub\n"
+    )
 
 
 def test_the_rules_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
@@ -117,7 +163,7 @@ def test_questions_are_those_of_the_phase(root: Path) -> None:
     run = opened_run(root, "basil-tub", TODAY).run
     assert run is not None
     asked = [each.asked for each in questions.questions(run)]
-    assert asked == ["Height?", "Water?", "Feed?", "Seed leaves open?", "Picked?", "Anything else?"]
+    assert asked == ["Height?", "Water?", "Feed?", "Side shoots?", "Picked?", "Anything else?"]
 
 
 def test_answers_become_texts(
@@ -144,11 +190,49 @@ def test_answers_become_texts(
         ("2 plants", "first flower on 2 plants"),
         ("none", "milestone: {first_flower: none}"),
         ("2 of 4", "milestone: {first_flower: 2 of 4}"),
+        ("yes", "milestone: {first_flower: some}"),
+        ("Nein.", "milestone: {first_flower: none}"),
+        ("", ""),
     ],
 )
 def test_the_answer_to_a_stage(said: str, text: str) -> None:
     """Plants are read as words, the words of the format as they are."""
     assert text_of(Question("First flower?", "", "first_flower="), said) == text
+
+
+def test_a_wrong_answer_is_asked_for_again(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What is wrong with an answer is told at once, and the answers before it are kept; `no` says nothing."""
+    answers = iter(["", "9", "9 cm", "fill", "filled", "", "", "no"])
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("click.prompt", lambda *_, **__: next(answers))
+
+    assert _log(root, "basil-tub") == 0
+    assert capsys.readouterr().out == (
+        "basil-tub: Basil in a tub. Leave empty what was not looked at.\n"
+        "`height: 9` has no unit: write `9 cm`, `9 mm`, `9 m` or `9 in`; or leave it empty\n"
+        "`fill` is not an amount of water: write `filled`; or leave it empty\n"
+        "  height: 9 cm\n  water: filled\n"
+    )
+
+
+def test_questions_that_are_broken_off(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Who ends the questions is told that nothing was written."""
+
+    def broken_off(*_: object, **__: object) -> str:
+        raise click.Abort
+
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True, raising=False)
+    monkeypatch.setattr("click.prompt", broken_off)
+
+    assert _log(root, "basil-tub") == 130
+    assert capsys.readouterr().err == "\nnothing was written\ninterrupted\n"
+    assert (root / PLACE).read_text() == SETUP + LOG
 
 
 def test_ids_complete_in_a_shell(root: Path) -> None:

@@ -54,6 +54,7 @@ ESCAPES = [
     "{{ '{0.__class__}'.format(1) }}",
     "{% set ns = namespace() %}{{ ns.__init__ }}",
     "{{ items.append(1) }}",
+    "{{ lipsum(n=99999) }}",
     "{{ words.update({'a': 1}) }}",
 ]
 
@@ -87,7 +88,6 @@ ENDLESS = [
     "{% set t = 'a' * 999999 %}{{ t.replace('a', t) }}",
     "{% set t = 'a' * 999999 %}{% for i in range(99999) %}{{ t }}{% endfor %}",
     "{{ range(999999999)|list }}",
-    "{{ lipsum(n=99999) }}",
 ]
 
 

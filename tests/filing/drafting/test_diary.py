@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 
 from sitegen.filing.drafting.choices import Choices
@@ -88,6 +89,24 @@ def test_the_start_is_the_day_of_sowing() -> None:
         "2026-03-04: sown\n2026-03-09: up\n", heights_only, Choices(), year=2026, month_first=False
     )
     assert [(day.isoformat(), place) for day, place in found.starts] == [("2026-03-04", "line 1")]
+
+
+def test_day_numbers_stand_among_dates() -> None:
+    """Where the start is known, day 5 of a run sown on 4 March stands behind 6 March; else numbers come first."""
+    found = read_diary(
+        "2026-03-04: sown\nDay 5 pale\n2026-03-06: up\n",
+        heights_only,
+        Choices(),
+        year=2026,
+        month_first=False,
+    )
+    notes = ["    note: sown", "    note: up", "    note: pale"]
+
+    def said(start: dt.date | None) -> list[str]:
+        return [line for line in log_text(found, start).splitlines() if "note" in line]
+
+    assert said(dt.date(2026, 3, 4)) == notes
+    assert said(None) == ["    note: pale", "    note: sown", "    note: up"]
 
 
 def test_plants_named() -> None:

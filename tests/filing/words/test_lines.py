@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 import yaml
@@ -24,6 +25,23 @@ def test_a_spoken_line(line: SpokenLine) -> None:
 
     assert (found.fields, found.note) == (line.fields, line.note)
     assert found.said == tuple(f"{key}: {value}" for key, value in line.fields)
+
+
+@pytest.mark.parametrize(
+    ("text", "fields", "note"),
+    [
+        ("gave it nutrients 5 ml", (("feed", "{leaf-mix: 5 ml}"),), ""),
+        ("fed them with ten ml", (("feed", "{leaf-mix: 10 ml}"),), ""),
+        ("fed grow juice 5 ml/L", (), "fed grow juice 5 ml/L"),
+    ],
+)
+def test_the_only_feed_is_meant_where_none_is_named(
+    text: str, fields: tuple[tuple[str, str], ...], note: str
+) -> None:
+    """A dose without a name is of the only feed; one of a product that the journal has not is no dose of it."""
+    found = understood(text, replace(RUNS["tomato"], products=(("leaf-mix", "Leaf mix", "feed"),)))
+
+    assert (found.fields, found.note) == (fields, note)
 
 
 def test_there_are_many_lines_of_both_languages() -> None:

@@ -188,7 +188,15 @@ REFUSED_HEAD = [
             "9:24: wrong-type: `from_now` wants a mapping, not a text (write a mapping, such as `from_now: {feed: {leaf-mix: 20 ml, at: every refill}}`)"
         ],
     ),
-    ("from_now: {height: 3 cm}", ["9:25: unknown-key: `height` is not a key of `from_now` (write `light`)"]),
+    (
+        "from_now: {height: 3 cm}",
+        [
+            (
+                "9:25: unknown-key: `height` is not a key of `from_now` "
+                "(write one of `feed`, `light`, `water`, `pollinate`, `prune`, `treat`, `clean`, `at`)"
+            )
+        ],
+    ),
     (
         "from_now: {feed: {at: every refill}}",
         [
@@ -380,9 +388,7 @@ REFUSED_HEAD = [
     ),
     (
         "clip: {what: the cut, name: a12.mp4}",
-        [
-            "9:36: unknown-key: `name` is not a key of `clip` (write one of `what`, `file`, `at`, `length`, `plants`)"
-        ],
+        ["9:36: unknown-key: `name` is not a key of `clip` (write one of `file`, `at`, `length`, `plants`)"],
     ),
     ("photo: stem.jpg", ["9:21: missing-photo: `stem.jpg` is not in photos/ (write `day-3-leaf.jpg`)"]),
     (

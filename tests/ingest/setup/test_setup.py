@@ -95,9 +95,9 @@ from tests.ingest.builders import HEAD, TUBS, found, read
             ["7:19: unknown-choice: `verdict` cannot be `maybe` (write `undecided`)"],
         ),
         (
-            HEAD + "draft: nearly\n",
+            HEAD + "draft: perhaps\n",
             "",
-            ["7:8: unknown-choice: `draft` cannot be `nearly` (write one of `true`, `false`)"],
+            ["7:8: unknown-choice: `draft` cannot be `perhaps` (write one of `true`, `false`)"],
         ),
         (
             HEAD + "variety: {P1-P2: broad, P2-P4: red}\n",

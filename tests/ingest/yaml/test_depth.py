@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from sitegen.ingest.yaml.parser import MAX_DEPTH
+from sitegen.ingest.yaml.depth import MAX_DEPTH
 from tests.ingest.builders import tree
 
 DEEP = {

@@ -92,7 +92,7 @@ def test_an_entry_of_the_log(before: str, after: str, expected: list[str], tmp_p
         ),
         (
             f"{HEAD}groups: {{front: [P1}}\n",
-            "7:17: yaml-syntax: the bracket that opens here is not closed (write `]` in place of `}`, or before it)",
+            "7:17: yaml-syntax: the bracket that opens here is not closed (write `[P1]}`)",
         ),
         (
             HEAD.replace("crop: sorrel", "crop: *sorrel"),
