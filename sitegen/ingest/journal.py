@@ -23,6 +23,7 @@ from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import is_ignored
 from sitegen.ingest.text_files import decoded, name_of, read_text
 from sitegen.ingest.unread_files import Unread, report_misnamed_experiment, report_unread
+from sitegen.ingest.values.identifiers import parse_currency, parse_licence
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
 from sitegen.ingest.yaml.older_format import upgraded, upgraded_by_id, version_of, with_format
 from sitegen.ingest.yaml.parser import parse
@@ -138,11 +139,11 @@ def _journal(fields: TypedFields) -> Journal:
     return Journal(
         title=fields.text("title"),
         tagline=fields.text("tagline"),
-        author=Author(author.text("name"), author.text("link")) if author else Author(),
-        address=fields.text("address"),
+        author=Author(author.text("name"), author.link("link")) if author else Author(),
+        address=fields.link("address"),
         language=fields.text("language") or "en",
         units="us" if fields.choice("units") == "us" else "metric",
-        licence=fields.text("licence"),
+        licence=parse_licence(fields.scalar("licence"), fields.findings),
         theme=fields.text("theme") or "ledger",
         output=fields.text("output"),
         prices=_prices(prices) if prices else Prices(),
@@ -154,7 +155,8 @@ def _journal(fields: TypedFields) -> Journal:
 
 
 def _prices(fields: TypedFields) -> Prices:
-    return Prices(fields.text("currency"), fields.price("electricity"), fields.price("water"))
+    currency = parse_currency(fields.scalar("currency"), fields.findings)
+    return Prices(currency, fields.price("electricity"), fields.price("water"))
 
 
 def _library(root: Path, findings: Findings) -> Library:

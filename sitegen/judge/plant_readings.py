@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import PurePosixPath
 
@@ -16,8 +17,9 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.format.entry import key_of
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Reading, Trouble, Which
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
-from sitegen.judge.context import Context, amount, on_day, quoted
+from sitegen.judge.context import Context, amount, on_day, quoted, span, the_day
 
 # Two measurements of one plant may differ by this share. Common practice, no source.
 _TOLERANCE = 0.10
@@ -117,3 +119,59 @@ def _agree(one: Quantity, other: Quantity) -> bool:
     allowed = max(one.step, other.step) + tolerance * max(one.low, other.low)
     low, high = sorted((one, other), key=lambda q: q.low)
     return low.high is None or high.low - low.high <= allowed + 1e-9
+
+
+def sheet_day_twice(context: Context) -> Iterator[Finding]:
+    """A spreadsheet has one row for a day of its plants; of two with other values the later one is reported."""
+    rows: dict[tuple[str, Day], dict[_Cell, Reading]] = defaultdict(dict)
+    said: set[tuple[str, Day]] = set()
+    cells = sorted(
+        (r for r in context.run.rows.readings if r.entry is None and r.plants), key=lambda r: r.source
+    )
+    for cell in cells:
+        key, of_cell = (cell.source.file, cell.day), (cell.name, cell.plants, cell.what)
+        first = rows[key].setdefault(of_cell, cell)
+        if key in said or first.value == cell.value or first.source.line == cell.source.line:
+            continue
+        said.add(key)
+        message = f"a second row for {the_day(cell.day)}; the first is in line {first.source.line}"
+        mend = "check the day of both rows, or keep one of them"
+        yield Finding("sheet-day-twice", cell.source, message, mend, the_day(cell.day), "one row a day")
+
+
+_Cell = tuple[str, tuple[str, ...], str]  # name, plants, what was counted
+
+_TENFOLD = ("height", "spread")
+# A value this many times the greatest of the others, and of its own plant before, is unlike them; a tenth of it is
+# like them within these bounds. Common practice, no source.
+_UNLIKE, _LIKE = 5.0, 2.0
+
+
+def tenfold(context: Context) -> Iterator[Finding]:
+    """No height or spread is ten times what the other plants and its own had: a decimal sign may be missing."""
+    for name in _TENFOLD:
+        by_day: dict[Day, list[Reading]] = defaultdict(list)
+        for r in context.run.rows.read(name):
+            if r.value.known and r.plants and not r.together:
+                by_day[r.day].append(r)
+        for r in (r for readings in by_day.values() for r in readings):
+            others = [each.value.low for each in by_day[r.day] if each is not r and each.at == r.at]
+            before = [
+                each.value.low
+                for readings in by_day.values()
+                for each in readings
+                if each.day < r.day and set(each.plants) & set(r.plants)
+            ]
+            if len(others) < 2 or not _is_tenfold(r.value.low, others, before):
+                continue
+            top = r.value.high
+            tenth = amount(replace(r.value, low=r.value.low / 10, high=None if top is None else top / 10))
+            found, usual = amount(r.value), span(min(others), max(others), r.value)
+            message = f"{name} {found} of {quoted(r.plants)} {on_day(r.day)}, and {usual} of the others: is it {tenth}?"
+            mend = "check the number: its decimal sign may be missing"
+            yield Finding("tenfold", r.source, message, mend, found, tenth)
+
+
+def _is_tenfold(value: float, others: Sequence[float], before: Sequence[float]) -> bool:
+    like = min(others) / _LIKE <= value / 10 <= max(others) * _LIKE
+    return like and value > _UNLIKE * max(others) and value > _UNLIKE * max(before, default=0.0)

@@ -192,6 +192,32 @@ def unusual_for_crop(context: Context) -> Iterator[Finding]:
         yield Finding("unusual-value", first.source, message, mend, amount(first.value), expected)
 
 
+# The nominal volume of a reservoir is taken to its brim at times. Common practice, no source.
+_OVERFULL = 1.1
+
+
+def more_than_the_tub(context: Context) -> Iterator[Finding]:
+    """No more water is added at once than the tub holds."""
+    tubs = {tub.id: tub.system for tub in context.run.setup.tubs}
+    for event in context.run.rows.of(Watering):
+        system = tubs.get(event.tub)
+        holds = system.reservoir if system is not None else None
+        if system is None or holds is None or holds.high is None or event.amount is None:
+            continue
+        if event.amount.low <= holds.high * _OVERFULL:
+            continue
+        found, most = _in_litres(event.amount), _in_litres(holds)
+        message = f"{found} of water {on_day(event.day)} is more than `{system.id}` holds, {most}"
+        mend = "check the amount and its unit, or correct `reservoir` in gear.yaml"
+        yield Finding("more-than-the-tub", event.source, message, mend, found, f"at most {most}")
+
+
+def _in_litres(volume: Quantity) -> str:
+    """A volume in the unit that it was written in, litres where that is metric."""
+    text = amount(volume)
+    return f"{number(volume.low / 1000)} L" if text.endswith(" ml") and volume.low >= 1000 else text
+
+
 # Half and double doses are chosen; outside these shares of the label a unit or a decimal point may be wrong. Common
 # practice, no source.
 _LEAST, _MOST = 0.2, 2.5

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable
 from pathlib import Path
+from posixpath import normpath
 
 from PIL import Image
 
@@ -57,7 +58,7 @@ def read(
     root: Path, log: str, head: str = HEAD, files: Iterable[tuple[str, bytes]] = (), journal: str = ""
 ) -> tuple[Run | None, list[str]]:
     """An experiment in the shared sound journal, read; a log's entries begin in the line after its head."""
-    beside = tuple((f"seasons/spring/run/{name}", content) for name, content in files)
+    beside = tuple((normpath(f"seasons/spring/run/{name}"), content) for name, content in files)
     text = f"{head}log:\n{log}"
     own = (("journal.yaml", journal.encode()),) if journal else ()
     Case("", "", ((EXPERIMENT, text.encode()), *beside, *own), "").write(root)

@@ -9,7 +9,7 @@ from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Reading, Which
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
-from sitegen.judge.plant_readings import shrunk
+from sitegen.judge.plant_readings import shrunk, tenfold
 from tests.judge.builders import (
     Row,
     by,
@@ -188,3 +188,34 @@ def test_several_falls() -> None:
         shorter(130, "`P1`", "50 cm on day 21, 20 cm on day 30", "20 cm", "50 cm", " to the stem tip"),
         shorter(129, "`P3`", first + "25 cm on day 29", "25 cm", "30 cm"),
     ]
+
+
+def test_tenfold() -> None:
+    """A height ten times that of the other plants, and of its own before, is a warning with a tenth of it."""
+    before = [height(20, 3, plant) for plant in ("P1", "P2", "P3")]
+    made = run(sown(), *before, height(27, 4, "P1"), height(27, 38, "P2"), height(27, 4.5, "P3"))
+
+    assert by(tenfold, made) == [
+        (
+            "e.yaml:127:5: warning[tenfold]: height 38 cm of `P2` on day 27, and 4-4.5 cm of the others: is it 3.8 cm? "
+            "(check the number: its decimal sign may be missing)"
+        )
+    ]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        [height(27, 4, "P1"), height(27, 38, "P2")],  # of two plants either may be the odd one
+        [
+            height(20, 30, "P2"),
+            height(27, 4, "P1"),
+            height(27, 38, "P2"),
+            height(27, 4.5, "P3"),
+        ],  # it was tall
+        [height(27, 4, "P1"), height(27, 18, "P2"), height(27, 4.5, "P3")],  # a tenth of it is too small
+    ],
+)
+def test_taller_than_the_others(rows: list[Row]) -> None:
+    """A plant that is taller than others, and not ten times as tall at once, is none."""
+    assert by(tenfold, run(sown(), *rows)) == []

@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Deed
 from sitegen.core.records.setup import Crop, LampUse, Tub
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.ranges import impossible_value, unusual_for_crop, unusual_value
+from sitegen.judge.ranges import impossible_value, more_than_the_tub, unusual_for_crop, unusual_value
 from tests.judge.builders import (
     TUB,
     Row,
@@ -383,3 +383,29 @@ def test_values_in_us_units() -> None:
     assert checked(unusual_value, made) == [
         unusual(121, "water temperature 90 °F", "above", "50-86 °F", "90 °F")
     ]
+
+
+def _holding(litres: float | None) -> Tub:
+    """The tub with a reservoir of so many litres."""
+    volume = None if litres is None else exactly(1000 * litres, Dimension.VOLUME, 1)
+    return Tub("tub", replace(TUB, reservoir=volume))
+
+
+def test_more_than_the_tub_holds() -> None:
+    """More water at once than the reservoir of the tub is a warning."""
+    made = run(sown(), watered(12, 30), head=setup(tubs=(_holding(9),)))
+
+    assert by(more_than_the_tub, made) == [
+        (
+            "e.yaml:112:5: warning[more-than-the-tub]: 30 L of water on day 12 is more than `crate` holds, 9 L "
+            "(check the amount and its unit, or correct `reservoir` in gear.yaml)"
+        )
+    ]
+
+
+@pytest.mark.parametrize(("added", "holds"), [(9.5, 9), (30, None)])
+def test_up_to_the_brim(added: float, holds: float | None) -> None:
+    """A reservoir is filled to a tenth more than it is said to hold; of one that is not known nothing is said."""
+    made = run(sown(), watered(12, added), head=setup(tubs=(_holding(holds),)))
+
+    assert by(more_than_the_tub, made) == []

@@ -11,7 +11,7 @@ from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.judge.plant_readings import sheet_and_log
+from sitegen.judge.plant_readings import sheet_and_log, sheet_day_twice
 from tests.judge.builders import by, checked, everyone, height, place, read, run, sown
 
 TALL = exactly(9, Dimension.LENGTH, 1)
@@ -171,3 +171,22 @@ def test_cells_of_a_group() -> None:
     together = cell("P1", tall(14))._replace(together=True)
 
     assert checked(sheet_and_log, run(sown(), height(20, 9, "P1"), together)) == []
+
+
+def test_day_twice() -> None:
+    """A second row for a day with another value is a warning at the row, once for all of its cells."""
+    rows = [cell(plant, tall(cm), line=line) for line, cm in ((4, 9), (6, 14)) for plant in ("P1", "P2")]
+
+    assert by(sheet_day_twice, run(sown(), *rows)) == [
+        (
+            "spring/sheet.csv:6:9: warning[sheet-day-twice]: a second row for day 20; the first is in line 4 "
+            "(check the day of both rows, or keep one of them)"
+        )
+    ]
+
+
+def test_day_in_two_rows() -> None:
+    """Two rows for a day that hold the same value, or those of other plants, are none."""
+    rows = [cell("P1", tall(9), line=4), cell("P1", tall(9), line=5), cell("P2", tall(14), line=6)]
+
+    assert by(sheet_day_twice, run(sown(), *rows)) == []

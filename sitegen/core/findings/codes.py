@@ -65,6 +65,9 @@ CODES: dict[str, Severity] = {
     "not-a-score": _E,  # a taste whose score cannot be
     "not-a-price": _E,  # text that is not a price
     "not-a-zone": _E,  # a time zone that is not known
+    "not-a-link": _W,  # an address without its scheme, which leads nowhere
+    "not-a-licence": _W,  # nearly the identifier of a licence
+    "not-a-currency": _E,  # a text that is not the code of a currency
     "not-a-language": _E,  # text that is not the tag of a language
     "scale-unknown": _E,  # a conductivity in ppm without its scale
     "ppm-without-scale": _W,  # a reading in ppm whose meter has no known scale
@@ -79,6 +82,7 @@ CODES: dict[str, Severity] = {
     "unknown-lamp": _E,  # a lamp that gear.yaml does not have
     "unknown-meter": _E,  # a meter that gear.yaml does not have
     "unknown-product": _E,  # a product that gear.yaml does not have
+    "product-of-another-kind": _W,  # a treatment given as feed, and the like
     "name-of-several": _E,  # a name that several things of the library have
     "unknown-milestone": _E,  # a milestone that this kind of crop does not have
     "log-from-memory": _E,  # a log of a run that is told from memory
@@ -86,6 +90,7 @@ CODES: dict[str, Severity] = {
     "missing-photo": _E,  # a photo that is named but is not in photos/
     "missing-export": _E,  # a spreadsheet or export that is named but is not there
     "unknown-column": _E,  # a column that the spreadsheet does not have
+    "mixed-separators": _E,  # rows of a spreadsheet that are divided by another sign than its headings
     "bad-cell": _E,  # a cell that is not a value of its column
     "unreadable-sheet": _E,  # a spreadsheet that cannot be read
     "unknown-experiment": _E,  # a page or experiment that the journal does not have
@@ -167,6 +172,10 @@ CODES: dict[str, Severity] = {
     # plausibility
     "impossible-value": _E,  # a reading outside what can be
     "unusual-value": _W,  # a reading outside what is usual
+    "more-than-the-tub": _W,  # more water at once than the tub holds
+    "tenfold": _W,  # a value ten times what its plant and the others had
+    "sheet-day-twice": _W,  # two rows of a spreadsheet for one day, with other values
+    "packed-later": _W,  # seed packed after the run, or in another age
     "shrunk": _W,  # a plant that got shorter without a cut
     "dose-unlike-label": _W,  # a dose far from the product's own
     "sheet-and-log": _E,  # a spreadsheet and the log that disagree

@@ -9,6 +9,7 @@ from typing import Any
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Form
 from sitegen.core.records.rows import Photo, Which
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import counted
 from sitegen.ingest.log.visit import Visit, parts_of, which_in
 from sitegen.ingest.values.normalize import with_digits, without_quotes
@@ -24,6 +25,7 @@ _SAID_SCORE = re.compile(
 )
 _SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
 _LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)
+_BARE_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)\s*[.,;:–-]\s+(?P<words>[^\W\d].*)")
 _SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:\s*[,;:–-]?\s+(?P<words>.*))?")
 
 
@@ -78,7 +80,18 @@ def _from_fields(key: LogKey, fields: TypedFields, subject: Which | None, visit:
         values["product"] = product.id if product else ""
     if fields.table.has("until"):
         values["until"] = fields.day("until")
+        _report_ended(fields, values["until"], key, visit)
     visit.record(key, fields.source, which, **values)
+
+
+def _report_ended(fields: TypedFields, until: Day | None, key: LogKey, visit: Visit) -> None:
+    """A finding for what ended before the day of its entry."""
+    if until is None or until.last >= visit.day.first:
+        return
+    message = f"`{key.key}` of day {visit.day} ends on day {until}, before it begins"
+    mend = f"check `until`, which is day {visit.day} or later, or the day of the entry"
+    expected = f"day {visit.day} or later"
+    fields.report("until", "reversed-range", message, mend, found=fields.text("until"), expected=expected)
 
 
 def read_treat(node: Node, key: LogKey, visit: Visit) -> None:
@@ -114,7 +127,8 @@ def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
         return
     text = without_quotes(scalar.text.strip()).strip()
     match = _SCORE.fullmatch(_meant_score(text))
-    if match is None and re.search(r"[^\W\d]", text) and not _LONE_SCORE.fullmatch(text):
+    bare = _BARE_SCORE.fullmatch(text)
+    if match is None and re.search(r"[^\W\d]", text) and not (bare or _LONE_SCORE.fullmatch(text)):
         visit.record(key, scalar.source, what=text)
         return
     if match is None or float(match["score"]) > int(match["whole"]):
@@ -122,6 +136,8 @@ def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
         problem = f"is more than {most} out of {most}" if most else "does not say out of how many"
         lone = re.match(r"\d+", text)
         example = f"{lone.group()}/5" if lone and int(lone.group()) <= 5 else "4/5"
+        if bare:
+            example = f"{bare['score']}/{5 if float(bare['score']) <= 5 else 10}, {bare['words']}"
         mend = (
             f"write `{most}/{most}` or less"
             if most

@@ -137,7 +137,7 @@ def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: 
         if not item.has("day"):
             _report_no_day(item, before, findings)
         return given
-    date = item.date("date")
+    date = item.date("date", setup.start.date)
     if date is None:
         return given
     reckoned = setup.start.day_of(date)
@@ -150,8 +150,16 @@ def _day(item: TypedFields, before: TypedFields | None, setup: Setup, findings: 
     if given.last < reckoned.first or given.first > reckoned.last:
         message = f"day {given} and {date} disagree: {date} is day {reckoned}"
         mend = f"keep one of them: `day: {given}` or `date: {date}`"
+        if _apart(item):
+            mend += ", or write `- ` before the second to begin another entry with it"
         item.report("date", "day-and-date", message, mend, found=str(date), expected=f"day {given}")
     return given
+
+
+def _apart(item: TypedFields) -> bool:
+    """Whether other lines stand between the day and the date of an entry."""
+    places = [list(item.values).index(key) for key in ("day", "date")]
+    return abs(places[0] - places[1]) > 1 and item.at("day").line != item.at("date").line
 
 
 def _entry(item: _Dated, index: int) -> Entry:

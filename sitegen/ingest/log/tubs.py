@@ -14,7 +14,7 @@ from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
 from sitegen.core.format.spelling import meant
-from sitegen.core.language.text import listed
+from sitegen.core.language.text import is_slip, listed
 from sitegen.core.records.routines import EVERY_LOGGED_REFILL, Light, Routine
 from sitegen.core.records.rows import Deed, Watering
 from sitegen.core.records.setup import LampUse, Product
@@ -152,7 +152,29 @@ def _products(node: Node, field: Field, visit: Visit) -> Iterator[tuple[Pair, Pr
             continue
         product = visit.library.product(pair.key, visit.findings)
         if product is not None:
+            _report_kind(pair.key, product, field, visit)
             yield pair, product
+
+
+def _report_kind(name: Scalar, product: Product, field: Field, visit: Visit) -> None:
+    """A finding for a treatment in the water of the plants, and for a feed that is to change the pH."""
+    if product.kind not in _OTHER_KIND.get(field.key, ()):
+        return
+    article = "an" if product.kind[:1] in "aeiou" else "a"
+    message = f"`{name.text}` is {article} {product.kind} in gear.yaml; `{field.key}` {_GIVES[field.key]}"
+    key = _KEY_OF.get(product.kind, "feed")
+    mend = (
+        f"check which product it was, write `{key}` for `{field.key}`, or correct the `kind` of `{name.text}`"
+    )
+    ids = ", ".join(_ids_for(field, visit))
+    visit.findings.add(
+        "product-of-another-kind", name.source, message, mend=mend, found=name.text, expected=ids
+    )
+
+
+_OTHER_KIND = {"feed": ("treatment", "acid", "base"), "adjust": ("feed", "treatment")}
+_KEY_OF = {"treatment": "treat", "acid": "adjust", "base": "adjust"}
+_GIVES = {"feed": "gives a feed", "adjust": "gives an acid or a base"}
 
 
 # `leaf-mix: 20 ml` in quotes, `leaf-mix 20 ml`, `20 ml leaf-mix` and `20 ml of leaf-mix`.
@@ -265,18 +287,37 @@ def _feed_routine(node: Node, field: Field, common: Scalar | None, visit: Visit)
         pairs = value.pairs if isinstance(value, Mapping) else ()
         at = next((pair.value for pair in pairs if _is_at(pair.key)), None)
         scalar = expect_scalar(at, "at", visit.findings, example="every refill") if at else common
-        often = _often(scalar) if scalar else ""
+        often = _often(scalar, visit) if scalar else ""
         for dose in _doses(value, field, visit, "20 ml"):
             routine = Routine("feed", visit.day, visit.entry, dose.source, tub, dose.product, dose.amount)
             labelled = dose.amount is None
             visit.rows.routines.append(replace(routine, as_labelled=labelled, often=often, said=dose.said))
 
 
-def _often(scalar: Scalar) -> str:
+_COUNTED = (
+    "every refill",
+    EVERY_LOGGED_REFILL,
+)  # doses are counted by these; other words are kept as they are
+
+
+def _often(scalar: Scalar, visit: Visit) -> str:
     """A frequency; one that doses are counted by is the same in any case, and with `at` before it."""
     text = "" if scalar.absent else scalar.text.strip()
     plain = without_quotes(text).lower().removeprefix("at ").strip()
-    return plain if plain in ("every refill", EVERY_LOGGED_REFILL) else text
+    if plain in _COUNTED:
+        return plain
+    if near := next((known for known in _COUNTED if _is_misspelt(plain, known)), ""):
+        message = f"`{text}` is nearly `{near}`, by which doses are counted"
+        scalar.report(visit.findings, "unknown-choice", message, scalar.written(near), " | ".join(_COUNTED))
+    return text
+
+
+def _is_misspelt(text: str, known: str) -> bool:
+    """Whether each word of a text is the word of a known one, or a slip for it."""
+    words, wanted = text.split(), known.split()
+    return len(words) == len(wanted) and all(
+        word == own or is_slip(word, own) for word, own in zip(words, wanted, strict=True)
+    )
 
 
 def _routine_in_words(node: Node, field: Field, at: Scalar | None, visit: Visit) -> None:

@@ -44,7 +44,7 @@ def episode_of(fields: TypedFields) -> Episode:
     length = fields.clock("length")
     return Episode(
         title=fields.text("title"),
-        link=fields.text("link"),
+        link=fields.link("link"),
         published=fields.date("published"),
         until=fields.day("until"),
         length=length,
@@ -129,7 +129,7 @@ def read_setup(
         tubs=tubs,
         groups=groups if plants else (),
         compare=fields.choice("compare") or None,
-        seed=_seed(fields.nested("seed")),
+        seed=_seed(fields.nested("seed"), start),
         before=fields.text("before"),
         answer=_answer(fields.nested("answer")),
         disclosure=fields.text("disclosure"),
@@ -173,17 +173,37 @@ def _earlier_ids(fields: TypedFields) -> tuple[str, ...]:
     return tuple(s.text for s in scalars if s is not None and check_id(s, fields.findings))
 
 
-def _seed(fields: TypedFields | None) -> Seed | None:
+def _seed(fields: TypedFields | None, start: Start) -> Seed | None:
     if fields is None:
         return None
     claims = fields.nested("claims")
+    _report_packed(fields, start)
     return Seed(fields.text("source"), fields.text("packed"), _claims(claims) if claims else Claims())
+
+
+_OLDEST = 50  # years; older seed does not come up. Common practice, no source.
+
+
+def _report_packed(fields: TypedFields, start: Start) -> None:
+    """A finding for a year of packing that cannot be: packets for the next year are sold from the autumn on."""
+    packed = fields.scalar("packed")
+    year = re.search(r"(?<!\d)\d{4}(?!\d)", packed.text) if packed is not None else None
+    if packed is None or year is None or start.latest is None:
+        return
+    sown = start.latest.year
+    if sown - _OLDEST <= int(year.group()) <= sown + 1:
+        return
+    when = "after" if int(year.group()) > sown else "long before"
+    message = f"seed packed in {year.group()}, {when} the start in {sown}"
+    place = packed.part(year.start(), 4)
+    mend, expected = "check the year", f"{sown} or a few years earlier"
+    fields.findings.add("packed-later", place, message, mend=mend, found=year.group(), expected=expected)
 
 
 def _claims(fields: TypedFields) -> Claims:
     counted_from = fields.choice("from")
     days = fields.day("days")
-    if days is not None and not counted_from:
+    if days is not None and not fields.has("from"):
         message = "the claimed days count from sowing or from transplanting; it is not said which"
         mend = "write `from: sowing` or `from: transplant` beside `days`"
         fields.report("days", "missing-key", message, mend, expected="from")

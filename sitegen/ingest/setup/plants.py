@@ -60,7 +60,7 @@ def _several(
 ) -> tuple[tuple[Tub, ...], dict[str, str]]:
     common = parse_light(fields.node("light"), library, fields.findings)
     tubs: list[Tub] = []
-    assignment = Assignment(fields, "tubs")
+    assignment, unread = Assignment(fields, "tubs"), list[str]()
     for name, inner in fields.nested_by_id("tubs"):
         if name.text in names.known:
             report_taken(name, "a plant or group", fields.findings)
@@ -72,11 +72,16 @@ def _several(
         which = parse_named(node, names, fields.findings, "plants") if node is not None else None
         if which:
             assignment.add(which.ids, name.text, inner.at("plants"))
+        elif node is not None:
+            unread.append(name.text)
         if system is not None:
             tubs.append(Tub(name.text, system, own or common))
     declared = fields.node("tubs")
-    if tubs and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
+    if tubs and not unread and isinstance(declared, Mapping) and len(tubs) == len(declared.pairs):
         assignment.report_left_out(names)
+    if len(unread) == 1:  # its plants are a finding; those left out are most likely its own
+        left = [plant for plant in names.plants if plant not in assignment.by_plant]
+        assignment.by_plant.update(dict.fromkeys(left, unread[0]))
     return tuple(tubs), assignment.by_plant
 
 
@@ -137,8 +142,8 @@ def plant_ids(fields: TypedFields) -> tuple[str, ...]:
     if node is None:
         return ()
     scalar = expect_scalar(node, "plants", fields.findings, example="6")
-    if scalar is not None and _report_names(scalar, fields):
-        return ()
+    if scalar is not None and (names := _reported_names(scalar, fields)):
+        return names
     number = parse_whole(scalar, fields.findings, "plants") if scalar else None
     if number is None:
         return ()
@@ -150,18 +155,20 @@ def plant_ids(fields: TypedFields) -> tuple[str, ...]:
     return tuple(f"P{n}" for n in range(1, number + 1))
 
 
-def _report_names(scalar: Scalar, fields: TypedFields) -> bool:
-    """Report plants that are written as a text of names; False for any other text."""
+def _reported_names(scalar: Scalar, fields: TypedFields) -> tuple[str, ...]:
+    """The plants of a text of names, which is reported; empty for any other text."""
     span = re.fullmatch(r"P1\s*(?:-|–|to)\s*P(\d{1,4})", scalar.text)
     names = name_parts(scalar.text)
     if span is None and len(names) < 2:
-        return False
+        return ()
     message, expected = f"`{scalar.text}` is not a number of plants", "a number of plants, or a list of names"
     ids = all(is_id(name) for name in names)
     listed_names = scalar.turned_into(f"[{', '.join(names)}]", key="plants")
     mend = f"write `plants: {span[1]}`" if span else listed_names if ids else str(listed_names)
     scalar.report(fields.findings, "not-a-count", message, mend, expected)
-    return True
+    if span is not None:
+        return tuple(f"P{n}" for n in range(1, min(int(span[1]), MAX_PLANTS) + 1))
+    return tuple(dict.fromkeys(names))
 
 
 def _listed_ids(fields: TypedFields, node: Items) -> tuple[str, ...]:
@@ -214,14 +221,15 @@ def varieties_of(fields: TypedFields, names: PlantNames, crop: Crop) -> dict[str
         name = expect_scalar(node, "variety", fields.findings, example="tiny-jade")
         variety = variety_of(crop, name, fields.findings) if name else None
         return dict.fromkeys(names.plants, variety.id) if variety else {}
-    assignment = Assignment(fields, "variety")
+    assignment, unread = Assignment(fields, "variety"), False
     for pair in node:
         which = parse_named(pair.key, names, fields.findings, "variety")
         name = expect_scalar(pair.value, pair.key.text, fields.findings)
         variety = variety_of(crop, name, fields.findings) if name else None
         if which and variety:
             assignment.add(which.ids, variety.id, pair.key.source)
-    if assignment.by_plant:
+        unread |= not (which and variety)
+    if assignment.by_plant and not unread:
         assignment.report_left_out(names)
     return assignment.by_plant
 

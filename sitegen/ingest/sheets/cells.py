@@ -100,10 +100,44 @@ def _csv_rows(path: Path, root: Path, fields: TypedFields) -> _Rows | None:
     first = text.split("\n", 1)[0]
     delimiter = max(",;\t", key=first.count)
     try:
-        return tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
+        rows = tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
+        return _divided(rows, delimiter, name_of(path, root), fields.findings)
     except csv.Error as error:
         _unreadable(path, fields, error)
         return None
+
+
+def _divided(rows: _Rows, delimiter: str, file: str, findings: Findings) -> _Rows:
+    """The rows that are divided as the headings are; one finding for others, at the headings where no row is."""
+    wanted = len(rows[0]) if rows else 0
+    other = {number: sign for number, row in enumerate(rows) if (sign := _other_sign(row, wanted))}
+    if not other:
+        return rows
+    first, sign = next(iter(other.items()))
+    headings = len(other) > (len(rows) - 1) / 2
+    place, line = (0, delimiter.join(rows[0])) if headings else (first, rows[first][0])
+    what = f"the headings are divided by {_sign(delimiter)}, and the rows below by {_sign(sign)}"
+    mend = f"write {_sign(sign)} between the headings too"
+    if not headings:
+        what = f"this row is divided by {_sign(sign)}, and the headings by {_sign(delimiter)}"
+        mend = f"write {_sign(delimiter)} between its cells"
+    findings.add(
+        "mixed-separators", Source(file, place + 1, 1, max(1, len(line))), what, mend=mend, found=sign
+    )
+    return tuple(
+        () if number in other else row for number, row in enumerate(rows)
+    )  # lines keep their numbers
+
+
+def _sign(delimiter: str) -> str:
+    return "tabs" if delimiter == "\t" else f"`{delimiter}`"
+
+
+def _other_sign(row: tuple[str, ...], wanted: int) -> str:
+    """The sign that divides a row into as many cells as there are headings, where theirs does not divide it at all."""
+    if len(row) != 1 or wanted < 2:
+        return ""
+    return next((sign for sign in ",;\t" if row[0].count(sign) == wanted - 1), "")
 
 
 def _workbook_rows(path: Path, fields: TypedFields) -> _Rows | None:

@@ -15,7 +15,7 @@ from sitegen.core.format.fields import Form
 from sitegen.core.format.spelling import meant
 from sitegen.core.language.text import listed
 from sitegen.core.records.setup import Setup
-from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
+from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named, units_of
 from sitegen.ingest.sheets.cells import Sheet
 from sitegen.ingest.values.plants import PlantNames, report_unknown
 from sitegen.ingest.values.quantities import parse_quantity
@@ -25,7 +25,7 @@ from sitegen.ingest.yaml.typed_fields import TypedFields
 _DIMENSIONS = {f.key: f.dimension for f in TABLES["entry"].fields if f.form is Form.READING}
 READINGS: dict[str, Dimension] = {key: dimension for key, dimension in _DIMENSIONS.items() if dimension}
 EMPTY = ("", "-", "–", "n/a", "na")
-_UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
+UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,13 +97,21 @@ def _reading_and_unit(scalar: Scalar, findings: Findings) -> tuple[str, Unit | N
         reading.report_unknown(findings, "unknown-choice", f"`{name}` is not a reading", READINGS, "")
         return None
     dimension = READINGS[name]
-    if dimension in _UNITLESS or not unit_text:
-        return name, CANONICAL[dimension] if not unit_text and dimension in _UNITLESS else None
+    if dimension in UNITLESS or not unit_text:
+        return name, CANONICAL[dimension] if not unit_text and dimension in UNITLESS else None
     unit = unit_named(unit_text, dimension)
     if unit is None:
         parse_quantity(Scalar(f"1 {unit_text}", scalar.source), dimension, findings, name)
         return None
     return name, unit
+
+
+def report_no_unit(reading: Scalar, column: SheetColumn, findings: Findings) -> None:
+    """A finding for a reading of bare numbers that is named without their unit."""
+    units = sorted(units_of(column.dimension), key=lambda unit: unit.system not in (findings.units, "both"))
+    offers = [f"`{column.reading} {unit.symbol}`" for unit in units[:2]]
+    message, mend = f"`{column.heading}` holds numbers without a unit", f"write {listed(offers, 'or')}"
+    reading.report(findings, "no-unit", message, mend, "a reading and the unit of its numbers")
 
 
 def tub_of(item: SheetItem) -> str | None:

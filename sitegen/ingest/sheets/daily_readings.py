@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
-from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
+from sitegen.ingest.sheets.columns import EMPTY, UNITLESS, SheetColumn, SheetItem, report_no_unit, tub_of
 from sitegen.ingest.sheets.dates import dated_cell, settled_order, sheet_day
 from sitegen.ingest.values.normalize import with_signs
 from sitegen.ingest.values.quantities import parse_quantity
@@ -28,6 +28,10 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
         return
     tub = "" if all(column.plant for column in columns) else tub_of(item)
     if tub is None:
+        return
+    common = item.fields.scalar("reading")
+    if common is not None and columns and all(_is_bare(item, column) for column in columns):
+        report_no_unit(common, columns[0], findings)
         return
     problems = Findings(units=findings.units)
     comma = item.decimal_comma
@@ -45,6 +49,18 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
                 plants, of_tub = ((column.plant,), "") if column.plant else ((), tub)
                 yield Reading(column.reading, day, None, cell.source, value, plants, tub=of_tub, note=note)
     findings.extend(some_of_each(problems))
+
+
+_BARE = re.compile(r"[\d.,]*\d")
+
+
+def _is_bare(item: SheetItem, column: SheetColumn) -> bool:
+    """Whether a column of a reading with a unit has numbers, and none of them has its unit."""
+    if column.unit is not None or column.dimension in UNITLESS:
+        return False
+    cells = [item.sheet.cell(number, column.index).text for number in range(1, len(item.sheet.rows))]
+    numbers = [text for text in cells if re.search(r"\d", text)]
+    return bool(numbers) and all(_BARE.fullmatch(with_signs(text).rpartition(" ")[2]) for text in numbers)
 
 
 def _day_column(item: SheetItem) -> int | None:

@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import listed
 from sitegen.core.records.files import Export
+from sitegen.core.reference.reading_ranges import PHYSICAL
 from sitegen.core.values.units import CANONICAL, Unit, units_of
 from sitegen.ingest.sheets.columns import EMPTY, SheetColumn, SheetItem, tub_of
 from sitegen.ingest.sheets.daily_readings import MAX_BAD, some_of_each
@@ -44,6 +45,8 @@ def read_exports(item: SheetItem, columns: tuple[SheetColumn, ...], zone: str) -
             _report_no_unit(item, column)
             continue
         moments, values = _in_order(list(_samples(item, column, column.unit, times)))
+        if values:
+            _report_impossible(item, column, column.unit, (min(values), max(values)))
         place, unit = Source(item.sheet.file, 2, 1, 1), CANONICAL[column.dimension].symbol
         yield Export(column.reading, tub, place, moments, values, unit)
 
@@ -165,6 +168,28 @@ def _samples(
             message = f"in `{column.heading}`, `{cell.text}` is not a number"
             mend = "write `decimal: comma` beside `file:`" if "," in cell.text else "leave the cell empty"
             cell.report(item.findings, "bad-cell", message, mend, "a number")
+
+
+def _report_impossible(item: SheetItem, column: SheetColumn, unit: Unit, bounds: tuple[float, float]) -> None:
+    """Findings at the first cells whose values cannot be; `bounds` are the least and the greatest of all."""
+    possible = PHYSICAL.get(column.reading)
+    if possible is None or (possible.low <= bounds[0] and bounds[1] <= possible.high):
+        return
+    found = 0
+    low, high = (f"{unit.from_canonical(bound):g}" for bound in (possible.low, possible.high))
+    for number, cells in enumerate(item.sheet.rows[1:], 1):
+        text = cells[column.index].strip() if column.index < len(cells) else ""
+        value = _number(text.replace(",", ".") if item.decimal_comma else text)
+        if value is None or possible.low <= unit.to_canonical(value) <= possible.high:
+            continue
+        found += 1
+        if found > MAX_BAD:
+            return
+        message = f"in `{column.heading}`, {text} {unit.symbol} cannot be: it lies between {low} and {high} {unit.symbol}"
+        mend, expected = "check the number and the unit of the column", f"{low}-{high} {unit.symbol}"
+        item.sheet.cell(number, column.index).report(
+            item.findings, "impossible-value", message, mend, expected
+        )
 
 
 def _in_order(

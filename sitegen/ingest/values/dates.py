@@ -15,7 +15,13 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.values.day import Day
-from sitegen.ingest.values.normalize import with_digits, with_flags, with_signs, without_quotes
+from sitegen.ingest.values.normalize import (
+    with_digit_signs,
+    with_digits,
+    with_flags,
+    with_signs,
+    without_quotes,
+)
 from sitegen.ingest.yaml.nodes import Scalar
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
@@ -23,8 +29,11 @@ _DAY = re.compile(r"(?:day )?(?P<flag>about |before )?(?P<first>\d{1,4})(?:\s*[-
 _CACHED = 4096  # texts: runs have the same days
 
 
-def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
-    """A date: `2026-04-12`, and any other spelling that is one date alone, such as `2026-4-12` or `12 April 2026`."""
+def parse_date(scalar: Scalar, key: str, findings: Findings, since: dt.date | None = None) -> dt.date | None:
+    """A date: `2026-04-12`, and any other spelling that is one date alone, such as `2026-4-12` or `12 April 2026`.
+
+    A date without its year is offered as the first one from `since` on.
+    """
     if _DATE.fullmatch(scalar.text):
         try:
             return dt.date.fromisoformat(scalar.text)
@@ -32,7 +41,7 @@ def parse_date(scalar: Scalar, key: str, findings: Findings) -> dt.date | None:
             pass
     elif only := only_reading(without_quotes(scalar.text.strip())):
         return dt.date.fromisoformat(only)
-    message, mend = _date_error(scalar, key)
+    message, mend = _date_error(scalar, key, since)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
 
@@ -91,9 +100,11 @@ _NAMED = (
 )
 
 
-def _date_error(scalar: Scalar, key: str) -> tuple[str, str | Mend]:
+def _date_error(scalar: Scalar, key: str, since: dt.date | None) -> tuple[str, str | Mend]:
     """Message and mend for a text that is not a date."""
     text = scalar.text
+    if digits := only_reading(with_digit_signs(text)):
+        return f"`{text}` is not a date: a letter stands for a digit", scalar.written(digits, key=key)
     if key == "date" and re.fullmatch(r"\d{1,3}", text):
         return f"`{text}` is a day, not a date", f"write `day: {text}`"
     if too_late := _day_beyond_month(text):
@@ -108,11 +119,16 @@ def _date_error(scalar: Scalar, key: str) -> tuple[str, str | Mend]:
     if readings:
         sure = not re.match(r"\d{1,2}\D+\d{1,2}\D+\d{2}$", text)  # two digits of a year may be those of a day
         return message, scalar.written(readings[0], key=key, safe=sure)
-    return message, _advised_date(text, key)
+    return message, _advised_date(scalar, key, since)
 
 
-def _advised_date(text: str, key: str) -> str:
+def _advised_date(scalar: Scalar, key: str, since: dt.date | None) -> str | Mend:
     """The advice for a text with no year, or with none of a date: what the author wrote stays in it."""
+    text = scalar.text
+    if since is not None and (dates := _without_year(text, since)):
+        if len(dates) == 1:
+            return scalar.written(dates[0], key=key, safe=False)
+        return f"write {listed([f'`{key}: {date}`' for date in dates], 'or')}"
     if named := re.fullmatch(
         r"(\d{1,2})(?:st|nd|rd|th|\.)?\s+([^\W\d]+)\.?|([^\W\d]+)\.?\s+(\d{1,2})(?:st|nd|rd|th)?", text
     ):
@@ -123,6 +139,30 @@ def _advised_date(text: str, key: str) -> str:
         vague = f"write the month too, such as `start: {text}-06`, or `start: unknown`"
         return vague if key == "start" else f"write month and day too: `{key}: {text}-MM-DD`"
     return f"write year, month and day, such as `{key}: 2025-10-19`"
+
+
+_NO_YEAR = re.compile(r"(\d{1,2})[./\- ](\d{1,2})[./]?")
+_NO_YEAR_NAMED = re.compile(
+    r"(?P<day>\d{1,2})(?:st|nd|rd|th|\.)?\s+(?P<month>[^\W\d]+)\.?"
+    r"|(?P<month_first>[^\W\d]+)\.?\s+(?P<day_last>\d{1,2})(?:st|nd|rd|th)?"
+)
+
+
+def _without_year(text: str, since: dt.date) -> list[str]:
+    """The dates that a day and a month may mean, each the first one from a date on."""
+    if parts := _NO_YEAR.fullmatch(text):
+        orders = [(parts[1], parts[2])] if "-" in text else [(parts[2], parts[1]), (parts[1], parts[2])]
+    elif named := _NO_YEAR_NAMED.fullmatch(text):
+        month = _month(named["month"] or named["month_first"])
+        orders = [(str(month), named["day"] or named["day_last"])]
+    else:
+        return []
+    years = [str(year) for year in range(since.year, since.year + 2)]
+    found = []
+    for month_text, day in orders:
+        dates = [date for year in years if (date := _date(year, month_text, day)) >= since.isoformat()]
+        found += dates[:1]
+    return list(dict.fromkeys(found))
 
 
 def _day_beyond_month(text: str) -> tuple[str, str] | None:
@@ -191,9 +231,11 @@ def _day_mend(scalar: Scalar, key: str) -> str | Mend:
         return f"write `{key}: about {7 * int(weeks[1])}`"
     if key == "day" and re.fullmatch(r"-\d+", text):
         return "write `day: 0` for what was done before sowing too"
-    meant = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.0+$", "", text)))
-    if meant != text and isinstance(_written_day(meant), Day):
-        return scalar.written(meant, key=key)
+    digits = with_digit_signs(text)
+    in_format = with_flags(with_digits(re.sub(r"\s*\bdays?$|\.0+$", "", text)))
+    for meant, safe in ((digits, not re.search("[lI]", text)), (in_format, True)):
+        if meant != text and isinstance(_written_day(_day_in_format(meant)), Day):
+            return scalar.written(meant, key=key, safe=safe)
     if broken := re.fullmatch(r"(\d{1,4})[.,]\d+", text):
         return f"write a whole number of days, `{key}: {broken[1]}` or `{key}: {int(broken[1]) + 1}`"
     return f"write days since sowing, such as `{key}: 26`, `{key}: 33-38`, `{key}: about 36` or `{key}: before 40`"

@@ -43,6 +43,14 @@ def with_digits(text: str) -> str:
     return _WORD.sub(lambda match: _NUMBERS[match.group().lower()], text)
 
 
+_LIKE_DIGITS = str.maketrans({"O": "0", "o": "0", "l": "1", "I": "1"})
+
+
+def with_digit_signs(text: str) -> str:
+    """`2O26` and `l9` with digits for the letters that look like them, in words that hold a digit."""
+    return re.sub(r"(?=[OoIl]*\d)[\dOoIl]+\b", lambda match: match.group().translate(_LIKE_DIGITS), text)
+
+
 def with_signs(text: str) -> str:
     """`~`, `ca.` and `more than` in the words of the format."""
     if len(text) > LONGEST_VALUE:

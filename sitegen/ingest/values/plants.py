@@ -118,10 +118,13 @@ def report_unknown(name: Scalar, names: PlantNames, findings: Findings) -> None:
     """A finding for an unknown name."""
     word = name.text.strip()
     several = fitting(word, names.known)
+    mend: str | Mend
     message, mend = f"`{word}` is not a plant, group or tub of this experiment", name.meant(names.known)
     if len(several) > 1:
         offers = listed([f"`{each}`" for each in several], "or")
         message, mend = f"`{word}` can be {offers}", f"write {offers}"
+    elif span := _whole_range(word, names):
+        message, mend = f"`{word}` is no range of plants", name.written(span)
     findings.add(
         "unknown-plant", name.source, message, mend=mend, found=word, expected=", ".join(names.known)
     )
@@ -240,6 +243,19 @@ def _refuse(scalar: Scalar, names: PlantNames, findings: Findings, key: str) -> 
 def name_parts(text: str) -> list[str]:
     """`P1`, `P2` and `P4` of `P1, P2 and P4`; a single name is one part."""
     return [part for part in re.split(r"\s*(?:,\s*and\s|,|;|&|\+|\band\b|\bund\b)\s*", text.strip()) if part]
+
+
+_HALF_RANGE = re.compile(r"(?P<name>(?P<stem>\S*?\D)\d+)\s*(?:-|–|\bto\b)\s*(?P<number>\d+)")
+
+
+def _whole_range(text: str, names: PlantNames) -> str:
+    """`P1-P3` for `P1-3`; empty for any other text."""
+    match = _HALF_RANGE.fullmatch(text)
+    if match is None:
+        return ""
+    ends = [names.name(match["name"]), names.name(f"{match['stem']}{match['number']}")]
+    whole = "-".join(ends)
+    return whole if set(ends) <= set(names.plants) and names.subject(whole) else ""
 
 
 def _meant_range(text: str, names: PlantNames) -> str:

@@ -35,9 +35,7 @@ def _price_mend(scalar: Scalar, example: str) -> str | Mend:
     if said is None:
         return f"write an amount and what it buys, such as `{example}`; the currency stands in journal.yaml"
     text = f"{said['amount'].replace(',', '.')} per {said['per']}"
-    if said["sign"] or said["currency"]:
-        return f"write `{text}`; the currency stands in journal.yaml"
-    return scalar.written(text)
+    return scalar.written(text, safe=not (said["sign"] or said["currency"]))
 
 
 def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings) -> Price | None:
@@ -46,7 +44,10 @@ def parse_price(scalar: Scalar, dimension: Dimension | None, findings: Findings)
     amount, _, per = scalar.text.partition(" per ")
     if not per or not _MONEY.fullmatch(amount):
         mend = _price_mend(scalar, _EXAMPLES.get(dimension, "9.50 per 500 ml"))
-        scalar.report(findings, "not-a-price", f"`{scalar.text}` is not a price", mend, expected)
+        message = f"`{scalar.text}` is not a price"
+        if isinstance(mend, Mend) and not mend.safe:
+            message = f"{message}: its currency stands in journal.yaml"
+        scalar.report(findings, "not-a-price", message, mend, expected)
         return None
     written = per if re.match(r"\d", per) else f"1 {per}"
     match = _AMOUNT.match(written)

@@ -43,6 +43,9 @@ _WHOLE = re.compile(r"\d{1,9}")
 _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")
 _NEAR_TIME = re.compile(r"(?P<hour>\d{1,2})(?:[.:h ]*(?P<minute>\d{2}))?\s*(?:h|uhr|(?P<half>[ap])\.?m\.?)?")
+_GROUPED = re.compile(r"[1-9]\d{0,2}\.\d{3}")
+# Units of which no instrument of a grower shows a thousandth. Common practice, no source.
+_NEVER_FINE = frozenset({"lux", "W", "µS/cm", "ppm", "ppm500", "ppm640", "ppm700", "mm", "ml"})
 _CACHED = 8192  # texts
 _DEGREES = ("°", "º", "deg", "degree", "degrees")
 _SIGNED = (Dimension.TEMPERATURE, Dimension.TEMPERATURE_DIFFERENCE)
@@ -95,6 +98,9 @@ class _Reader:
         low = self._signed(match["low"])
         high = self._signed(match["high"]) if match["high"] else low
         unit = self._unit(match["unit"].strip())
+        for number in (match["low"], match["high"] or ""):
+            if unit.symbol in _NEVER_FINE and _GROUPED.fullmatch(number):
+                raise self.errors.thousands(number)
         if high.value < low.value:
             before, after = match.string[: match.start("low")], match.string[match.end("high") :]
             swapped = f"{before}{match['high']}-{match['low']}{after}"

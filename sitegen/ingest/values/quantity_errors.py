@@ -11,9 +11,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 
-from sitegen.core.findings.examples import example_of
+from sitegen.core.findings.examples import example_of, in_units
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.format import TABLES
 from sitegen.core.language.text import closest, is_slip, listed
 from sitegen.core.values.quantity import Quantity, some, unknown
 from sitegen.core.values.units import UNITS, Dimension, Unit, spellings, unit_named, units_of
@@ -61,6 +62,8 @@ _NOT_MEASURED = ("?", "unknown", "n/a", "-", "–", "not weighed", "not measured
 _UNIT_SIGNS = {**dict.fromkeys('"″”', "in"), **dict.fromkeys("'′’", "ft")}
 _LIKE = 0.65  # the least similarity of a misspelt unit; `stone` is no `ounce`
 _TYPED = {"°C": "C", "°F": "F"}  # what a keyboard has
+_EXAMPLES = {field.key: field.example for name in ("system", "entry") for field in TABLES[name].fields}
+_OFFERED = 4  # units; more would not be read
 _NUMBER = r"\d[\d.,]*"
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
 _STEPS = re.compile(r"(?P<before>\S.*?)(?P<between>\s*(?:,?\s*\bthen\s|->|→|=>)\s*)(?P<after>\S.*)")
@@ -108,6 +111,17 @@ class QuantityErrors:
         us = self.findings.units == "us"
         return sorted(units_of(self.dimension), key=lambda unit: us and unit.system == "metric")
 
+    @property
+    def _likely_units(self) -> list[Unit]:
+        """Four units of the dimension; of more, those nearest in size to the unit that the key is mostly given in."""
+        own = [unit for unit in self._units if unit.system == self.findings.units]
+        shown = in_units(_EXAMPLES.get(self.key, ""), self.findings.units).partition(" ")[2]
+        usual = unit_named(shown, self.dimension)
+        if len(own) <= _OFFERED or usual is None:
+            return self._units[:_OFFERED]
+        size = usual.factor
+        return sorted(own, key=lambda unit: max(unit.factor / size, size / unit.factor))[:_OFFERED]
+
     def _error(
         self, code: str, message: str, mend: str | Mend, *, part: str = "", expected: str = ""
     ) -> RefusedError:
@@ -137,6 +151,13 @@ class QuantityErrors:
         mend = self.scalar.written(self._text.replace(number, plain))
         return self._error("ambiguous-number", message, mend, part=number, expected=_PLAIN_NUMBER)
 
+    def thousands(self, number: str) -> RefusedError:
+        """A number with a point before three digits, in a unit of which nobody measures a thousandth."""
+        whole, short = number.replace(".", ""), number.rstrip("0").rstrip(".")
+        readings = [self._text.replace(number, reading) for reading in (whole, short)]
+        message = f"`{number}` can be read in two ways"
+        return self._error("ambiguous-number", message, _write(readings), part=number, expected=_PLAIN_NUMBER)
+
     def degrees(self, number: str) -> RefusedError:
         """A temperature by a sign that does not say of which scale."""
         message = f"`{self._text}` can be degrees Celsius or Fahrenheit"
@@ -145,7 +166,7 @@ class QuantityErrors:
     def no_unit(self) -> RefusedError:
         """A number without a unit; the mend offers units."""
         text = self.scalar.text
-        mend = _write([f"{text} {_TYPED.get(unit.symbol, unit.symbol)}" for unit in self._units[:4]])
+        mend = _write([f"{text} {_TYPED.get(unit.symbol, unit.symbol)}" for unit in self._likely_units])
         on_off = re.fullmatch(r"(\d{1,2})\s*/\s*(\d{1,2})", text)
         if on_off and self.dimension is Dimension.DURATION and int(on_off[1]) + int(on_off[2]) == 24:
             mend = f"write the hours with light: `{on_off[1]} h`; the other {on_off[2]} go without saying"

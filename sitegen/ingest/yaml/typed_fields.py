@@ -23,6 +23,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.dates import parse_date, parse_day
+from sitegen.ingest.values.identifiers import parse_link
 from sitegen.ingest.values.normalize import without_quotes
 from sitegen.ingest.values.prices import parse_price
 from sitegen.ingest.values.quantities import (
@@ -88,6 +89,10 @@ class TypedFields(NamedTuple):
         scalar = self.scalar(key)
         return "" if scalar is None else scalar.text.strip()
 
+    def link(self, key: str) -> str:
+        """An address; empty where there is none."""
+        return parse_link(self.scalar(key), key, self.findings)
+
     def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts; a lone text is a list of one."""
         node = self.node(key)
@@ -137,10 +142,10 @@ class TypedFields(NamedTuple):
         scalar.report(self.findings, "unknown-choice", message, mend, " | ".join(choices))
         return ""
 
-    def date(self, key: str) -> dt.date | None:
-        """A date."""
+    def date(self, key: str, since: dt.date | None = None) -> dt.date | None:
+        """A date; one without its year is offered as the first one from `since` on."""
         scalar = self.scalar(key)
-        return None if scalar is None else parse_date(scalar, key, self.findings)
+        return None if scalar is None else parse_date(scalar, key, self.findings, since)
 
     def day(self, key: str) -> Day | None:
         """A day."""

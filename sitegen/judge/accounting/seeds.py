@@ -6,7 +6,7 @@ needs a contradiction at each number of a range.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Finding
@@ -14,7 +14,7 @@ from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
-from sitegen.judge.context import Context, on_day, quoted
+from sitegen.judge.context import Context, on_day, quoted, the_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +152,10 @@ def sprouted_went_down(context: Context) -> Iterator[Finding]:
     for up in context.once(_counts):
         before = last.get(up.plants)
         last[up.plants] = up
-        if before is None or up.number.high is None or up.number.high >= before.number.low:
+        if before is None:
+            yield from _below_parts(context, up, last)
+            continue
+        if up.number.high is None or up.number.high >= before.number.low:
             continue
         if context.resown(up.plants, before.event.day, up.event.day):
             continue
@@ -161,6 +164,29 @@ def sprouted_went_down(context: Context) -> Iterator[Finding]:
         message = f"{least} had sprouted{up.where} {when}; it cannot be {found} {now}"
         mend = "write how many have sprouted since sowing, those lost since included"
         yield Finding("count-went-down", up.event.source, message, mend, found, f"{least} or more")
+
+
+def _below_parts(context: Context, up: _Up, last: Mapping[tuple[str, ...], _Up]) -> Iterator[Finding]:
+    """A count of several spots that is below what had been counted in single ones of them."""
+    parts = [
+        part
+        for plants, part in last.items()
+        if len(plants) == 1
+        and set(plants) < set(up.plants)
+        and part.event.day.last < up.event.day.first
+        and not context.resown(plants, part.event.day, up.event.day)
+    ]
+    least = sum(part.number.low for part in parts)
+    if len(parts) < 2 or up.number.high is None or up.number.high >= least:
+        return
+    latest = max((part.event.day for part in parts), key=lambda day: day.key)
+    found = _written(up.number)
+    message = (
+        f"{least:.0f} had sprouted by {the_day(latest)}, counted by spots; "
+        f"it cannot be {found}{up.where} {on_day(up.event.day)}"
+    )
+    mend = "write how many have sprouted since sowing, those lost since included"
+    yield Finding("count-went-down", up.event.source, message, mend, found, f"{least:.0f} or more")
 
 
 def thinned_to_more(context: Context) -> Iterator[Finding]:

@@ -6,7 +6,15 @@ from pathlib import Path
 
 import pytest
 
+from tests.cases import BASE
 from tests.ingest.builders import GROUPS, HEAD, PICTURES, TUBS, found, rows, shown
+
+# The gear of the shared journal with a second feed, and with an acid.
+GEAR = (
+    "../../../gear.yaml",
+    (BASE / "gear.yaml").read_bytes()
+    + b"  bloom: {name: Bloom, kind: feed}\n  sour: {name: Sour, kind: acid}\n",
+)
 
 SOWN = [
     ("sow: 3 a spot", ["sow all 3 each"]),
@@ -62,10 +70,10 @@ TUBBED = [
     ("feed: {syrup: unmeasured}", ["feed syrup ?"]),
     ("feed: {syrup: ½ tsp}", ["feed syrup 2.464 ml"]),
     ("feed: {syrup: 2 fl oz}", ["feed syrup 59.15 ml"]),
-    ("feed: {syrup: 5 g, soap: 1 ml}", ["feed syrup 5 g", "feed soap 1 ml"]),
+    ("feed: {syrup: 5 g, bloom: 1 ml}", ["feed syrup 5 g", "feed bloom 1 ml"]),
     ("feed: {syrup: 1 tsp/gal}", ["feed syrup 1.302 ml/L"]),
-    ("adjust: {soap: 2 ml}", ["adjust soap 2 ml"]),
-    ("adjust: {soap: about 2 ml by eye}", ["adjust soap about 2 ml by eye"]),
+    ("adjust: {sour: 2 ml}", ["adjust sour 2 ml"]),
+    ("adjust: {sour: about 2 ml by eye}", ["adjust sour about 2 ml by eye"]),
     ("light: {hours: 14 h}", ["light 14 h"]),
     ("light: off", ["light off"]),
     ("light: {lamp: strip, hours: 16 h, distance: 30 cm}", ["light strip 16 h 30 cm"]),
@@ -235,7 +243,7 @@ def _log(entry: str) -> str:
 @pytest.mark.parametrize(("head", "entry", "expected"), FORMS, ids=[entry for _, entry, _ in FORMS])
 def test_form(head: str, entry: str, expected: list[str], tmp_path: Path) -> None:
     """Each form of a key gives the rows that it says, and no finding."""
-    assert shown(rows(tmp_path, _log(entry), head, PICTURES)) == expected
+    assert shown(rows(tmp_path, _log(entry), head, (*PICTURES, GEAR))) == expected
 
 
 def test_days_decide_the_order(tmp_path: Path) -> None:

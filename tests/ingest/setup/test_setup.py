@@ -160,6 +160,15 @@ def test_head(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize(("word", "draft"), [("yes", True), ("On", True), ("no", False), ("off", False)])
+def test_truth_in_other_words(word: str, draft: bool, tmp_path: Path) -> None:
+    """A truth value in another word that YAML has for it is read."""
+    run, findings = read(tmp_path, "  - {day: 0, sow: 2 a spot}\n", f"{HEAD}draft: {word}\n")
+
+    assert run is not None
+    assert (run.setup.draft, findings) == (draft, [])
+
+
 def test_places_of_settings(tmp_path: Path) -> None:
     """A setting of the journal knows where it is written; one that is not, where the file begins."""
     (tmp_path / "journal.yaml").write_text("format: 1\ntitle: Bench\ntheme: ledger\n", "utf-8")

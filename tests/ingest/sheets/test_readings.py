@@ -115,7 +115,7 @@ def test_error_an_order_is_said_once(tmp_path: Path) -> None:
     ("content", "item", "findings"),
     [
         ("day,one\n10,many\n", LEAVES, ["2:4: bad-cell: in `one`, `many` is not a whole number (write a value such as `7`, or `unmeasured`)"]),
-        ("day,one\n10,3.5\n", "reading: height, columns: {one: P1}", ["2:4: bad-cell: in `one`, `height: 3.5` has no unit (say the unit of bare numbers once, such as `reading: height cm`)"]),
+        ("day,one\n10,3.5\n", "reading: height, columns: {one: P1}", ["7:39: no-unit: `one` holds numbers without a unit (write `height cm` or `height mm`)"]),
         ("day;one\n10;3,5\n", HEIGHT, ["2:4: bad-cell: in `one`, `3,5` has a decimal comma (write `decimal: comma` beside `file:`)"]),
         ("day,one\nten,3\n", LEAVES, ["2:1: bad-cell: `ten` is not a day or a date (write year, month and day, such as 2025-10-19, and times such as 2025-10-19 08:05)"]),
         ("date,one\n31.2.2025,3\n", f"dates: day first, {LEAVES}", ["2:1: bad-cell: `31.2.2025` is not a day or a date (write year, month and day, such as 2025-10-19, and times such as 2025-10-19 08:05)"]),

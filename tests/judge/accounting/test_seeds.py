@@ -104,6 +104,20 @@ def test_fewer_up_than_before() -> None:
     ]
 
 
+def test_fewer_in_all_than_in_single_spots() -> None:
+    """A count of all spots is no lower than the counts of single ones before it together."""
+    one, two = (up(5, 3, which=named(plant)) for plant in ("P1", "P2"))
+
+    assert by(sprouted_went_down, run(sown(), one, two, up(7, 5))) == [
+        (
+            "e.yaml:107:5: error[count-went-down]: 6 had sprouted by day 5, counted by spots; it cannot be 5 on day 7 "
+            "(write how many have sprouted since sowing, those lost since included)"
+        )
+    ]
+    assert by(sprouted_went_down, run(sown(), one, two, up(7, 6))) == []
+    assert by(sprouted_went_down, run(sown(), one, two, sown(6, 2, named("P2")), up(7, 5))) == []
+
+
 def test_same_number_again() -> None:
     """Saying a count again is harmless, and a spot sown anew begins anew."""
     one = named("P1")
