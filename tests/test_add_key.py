@@ -209,6 +209,6 @@ def test_findings(home: Path) -> None:
         ),
         (
             f"{FILE}:24:21: error[yaml-twist]: in `smell`, what follows ` #` is a comment and would be lost "
-            "(write `smell: 'of earth #2'`, or two spaces before a comment)"
+            "(write `smell: 'of earth #2'`)"
         ),
     ]

@@ -94,7 +94,6 @@ SLIPS = (
         "a spreadsheet misspelt", PAIRS, "file: leaves.csv", "file: leafs.csv", f"missing-export {PAIRS}:13"
     ),
     Slip("a plant in two tubs", BESIDE, "plants: P3-P4}", "plants: P2-P3}", f"plants-in-two {BESIDE}:8"),
-    Slip("a variety misspelt", BESIDE, "P1-P2: broad", "P1-P2: braod", f"unknown-variety {BESIDE}:5"),
 )
 
 
