@@ -216,21 +216,20 @@ class Memo:
     def _connected(self) -> sqlite3.Connection:
         with self._lock:
             if self._link is None:
-                try:
-                    self._link = self._open()
-                except (OSError, sqlite3.Error):  # nowhere to keep things: they are made again the next time
-                    import tempfile  # noqa: PLC0415 - hardly ever
-
-                    self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
-                    self._folder = Path(self._spare.name)
-                    try:
-                        self._link = self._open()
-                    except (
-                        OSError,
-                        sqlite3.Error,
-                    ):  # no room there either: what was made is known until the end
-                        self._link = _link(":memory:")
+                self._link = self._opened()
             return self._link
+
+    def _opened(self) -> sqlite3.Connection:
+        with contextlib.suppress(OSError, sqlite3.Error):
+            return self._open()
+        import tempfile  # noqa: PLC0415 - hardly ever
+
+        # Nowhere to keep things: they are made again the next time. Without room there either, rows last until the end.
+        self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
+        self._folder = Path(self._spare.name)
+        with contextlib.suppress(OSError, sqlite3.Error):
+            return self._open()
+        return _link(":memory:")
 
     def _open(self) -> sqlite3.Connection:
         (self._folder / "files").mkdir(parents=True, exist_ok=True)

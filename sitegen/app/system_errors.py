@@ -28,6 +28,7 @@ _ADVICE = {
     errno.EISDIR: "move the folder away that lies where a file goes",
     errno.ENOTEMPTY: "see what was put there meanwhile, and run the command again",
     errno.ENOENT: "see that it is there, and run the command again",
+    errno.EAGAIN: "run the command again when the other one has ended",
     errno.EBUSY: _AGAIN,
     errno.EIO: _AGAIN,
     errno.ENODEV: _AGAIN,
@@ -48,4 +49,5 @@ def told(error: OSError) -> str:
     if advice is None or (name is not None and Path(str(name)).is_relative_to(_PACKAGE)):
         return ""
     place = f": `{name}`" if name is not None else ""
-    return f"the system refused{place}: {(error.strerror or 'unknown').lower()}\n{advice}"
+    who = "not now" if error.errno == errno.EAGAIN else "the system refused"  # a lock is another command's
+    return f"{who}{place}: {(error.strerror or 'unknown').lower()}\n{advice}"

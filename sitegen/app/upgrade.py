@@ -10,17 +10,9 @@ import click
 def upgrade_files(root: Path, *, show: bool) -> None:
     """Rewrite files and print which on stderr, or print the difference on stdout."""
     from sitegen.core.language.text import plural  # noqa: PLC0415 - only where something is upgraded
-    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - as above
     from sitegen.pipeline.upgrading import upgrade  # noqa: PLC0415 - as above
 
-    try:
-        found = upgrade(root, write=not show)
-    except BusyError as error:
-        raise click.UsageError(
-            "another command is changing this journal; try again when it has ended"
-        ) from error
-    except OSError as error:
-        raise click.UsageError(f"`{error.filename}` cannot be written: {error.strerror or error}") from error
+    found = upgrade(root, write=not show)
     if show:
         click.echo("".join(each.difference for each in found), nl=False)
         return

@@ -88,17 +88,9 @@ def _show_diff(root: Path, today: dt.date) -> None:
 def _fix(root: Path, today: dt.date, *, in_form: bool) -> None:
     """Mend, and print what was changed: on stderr where stdout holds findings in a form."""
     from sitegen.app.report import printable  # noqa: PLC0415 - only where something is mended
-    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415
     from sitegen.pipeline.mending import mend_journal  # noqa: PLC0415
 
-    try:
-        mended = mend_journal(root, today, write=True)
-    except BusyError as error:
-        raise click.UsageError(
-            "another command is changing this journal; try again when it has ended"
-        ) from error
-    except OSError as error:
-        raise click.UsageError(f"`{error.filename}` cannot be written: {error.strerror}") from error
+    mended = mend_journal(root, today, write=True)
     for edit in sorted(mended.edits, key=lambda each: (each.file, each.line)):
         click.echo(
             printable(f"{edit.file}:{edit.line}: {_shown(edit.old)} → {_shown(edit.text)}"), err=in_form

@@ -5,6 +5,7 @@ In: the user's own cache folder, the journal's folder. Out: a lock, held until i
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Iterator
 from contextlib import contextmanager
 from hashlib import sha256
@@ -15,8 +16,11 @@ from filelock import FileLock, Timeout
 WAIT = 10.0  # seconds; a command that changes a journal takes less than one
 
 
-class BusyError(Exception):
-    """Another command has held the lock for too long."""
+class BusyError(OSError):
+    """Another command has held the lock for too long: told as what a system refuses."""
+
+    def __init__(self, root: Path) -> None:
+        super().__init__(errno.EAGAIN, "another command is changing it", str(root))
 
 
 @contextmanager
@@ -38,7 +42,7 @@ def journal_lock(cache: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
     try:
         lock.acquire(timeout=wait)
     except Timeout as error:
-        raise BusyError(str(root)) from error
+        raise BusyError(root) from error
     try:
         yield
     finally:

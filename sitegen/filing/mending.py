@@ -31,17 +31,22 @@ def edited(content: bytes, edits: Iterable[Edit]) -> bytes:
 
     """
     try:
-        text = content.decode("utf-8")
+        mark, pieces = lines_and_ends(content)
     except UnicodeDecodeError as error:
         raise StaleError(str(error)) from error
-    mark = _BOM if text.startswith(_BOM) else ""
-    pieces = _LINE_END.split(text.removeprefix(mark))  # lines at even places, their ends at odd ones
     for edit in sorted(edits, key=lambda each: (each.line, each.column), reverse=True):
         place = 2 * (edit.line - 1)
         if not 0 <= place < len(pieces) or not edit.stands_in(pieces[place]):
             raise StaleError(f"{edit.file}:{edit.line}")
         pieces[place] = edit.in_place(pieces[place])
     return (mark + "".join(pieces)).encode("utf-8")
+
+
+def lines_and_ends(content: bytes) -> tuple[str, list[str]]:
+    """The byte order mark of a file, and its lines at even places with their ends at odd ones."""
+    text = content.decode("utf-8")
+    mark = _BOM if text.startswith(_BOM) else ""
+    return mark, _LINE_END.split(text.removeprefix(mark))
 
 
 def apart(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -41,6 +41,14 @@ def replace_file(path: Path, content: bytes) -> None:
     _sync_folder(path.parent)
 
 
+def replace_unchanged(path: Path, before: bytes, after: bytes) -> bool:
+    """Replace a file that still holds what was read; one that changed is left to whoever changed it."""
+    if path.read_bytes() != before:
+        return False
+    replace_file(path, after)
+    return True
+
+
 def _mode(path: Path) -> int:
     """The permissions of the file that is replaced; those of any new file where there is none."""
     with suppress(FileNotFoundError):

@@ -22,7 +22,7 @@ from sitegen.core.findings.mend import Edit
 from sitegen.core.findings.told import told
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
-from sitegen.filing.safe_file import replace_file
+from sitegen.filing.safe_file import replace_unchanged
 from sitegen.memo import cache_folder
 from sitegen.pipeline import validate
 from sitegen.pipeline.files import FOLDER, inventory
@@ -61,18 +61,12 @@ def mend_journal(root: Path, today: date, *, write: bool) -> Mended:
     with journal_lock(cache_folder(), root):
         mended = _mended(root, today)
         skipped = tuple(
-            file for file, both in sorted(mended.contents.items()) if not _write(root / file, *both)
+            file
+            for file, (before, after) in sorted(mended.contents.items())
+            if not replace_unchanged(root / file, before, after)
         )
     edits = tuple(edit for edit in mended.edits if edit.file not in skipped)
     return Mended(edits, mended.refused, mended.contents, skipped)
-
-
-def _write(path: Path, before: bytes, after: bytes) -> bool:
-    """Whether a file was written: one that changed since it was read is left to whoever changed it."""
-    if path.read_bytes() != before:
-        return False
-    replace_file(path, after)
-    return True
 
 
 def _mended(root: Path, today: date) -> Mended:

@@ -6,18 +6,19 @@ the lock of the journal, and only where its content is still what was read.
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.mend import Edit
 from sitegen.core.format import TABLES
 from sitegen.core.format.schema import FILES
 from sitegen.core.format.versions import STEPS, Step
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.filing.safe_file import replace_file
-from sitegen.filing.upgrade import Replacement, format_line, replaced
+from sitegen.filing.mending import edited, unified_diff
+from sitegen.filing.safe_file import replace_unchanged
+from sitegen.filing.upgrade import format_line
 from sitegen.ingest.yaml.nodes import Mapping, Scalar
 from sitegen.ingest.yaml.older_format import renamed_keys, version_of
 from sitegen.ingest.yaml.parser import parse
@@ -35,14 +36,11 @@ class UpgradedFile:
     @property
     def difference(self) -> str:
         """The difference in the unified format."""
-        old, new = (
-            content.decode("utf-8").splitlines(keepends=True) for content in (self.before, self.after)
-        )
-        return "".join(difflib.unified_diff(old, new, f"a/{self.place}", f"b/{self.place}"))
+        return unified_diff(self.place, self.before, self.after)
 
 
 def upgrade(root: Path, *, write: bool, steps: Sequence[Step] = STEPS) -> tuple[UpgradedFile, ...]:
-    """The files of an earlier format; rewritten where that is asked for.
+    """The files of an earlier format; with `write` those that were rewritten: not what changed meanwhile.
 
     Raises
     ------
@@ -54,9 +52,9 @@ def upgrade(root: Path, *, write: bool, steps: Sequence[Step] = STEPS) -> tuple[
     """
     with journal_lock(cache_folder(), root):
         found = tuple(_older_files(root, steps))
-        for each in found if write else ():
-            replace_file(root / each.place, each.after)
-    return found
+        if not write:
+            return found
+        return tuple(each for each in found if replace_unchanged(root / each.place, each.before, each.after))
 
 
 def _older_files(root: Path, steps: Sequence[Step]) -> Iterator[UpgradedFile]:
@@ -94,14 +92,19 @@ def _after(content: bytes, place: str, table: str, journal: int | None, steps: S
         return content
     roots = [pair.value for pair in node.pairs] if table == "crop" else [node]
     renamed = [each for one in roots for each in renamed_keys(one, table, version, steps)]
-    changes = [Replacement(each.key.source, each.name, each.key.source.width) for each in renamed]
+    changes = [_edit(each.key, each.name) for each in renamed]
     if has_number:
         changes.append(_number(content, node, steps[-1].version))
-    return replaced(content, changes)
+    return edited(content, changes)
 
 
-def _number(content: bytes, node: Mapping, number: int) -> Replacement:
+def _edit(scalar: Scalar, text: str) -> Edit:
+    at = scalar.source
+    return Edit(at.file, at.line, at.column, at.width, text, scalar.text)
+
+
+def _number(content: bytes, node: Mapping, number: int) -> Edit:
     said = next((pair.value for pair in node.pairs if pair.key.text == "format"), None)
     if isinstance(said, Scalar):
-        return Replacement(said.source, str(number), said.source.width)
+        return _edit(said, str(number))
     return format_line(content, node.pairs[0].key.source, number)

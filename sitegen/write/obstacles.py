@@ -14,15 +14,12 @@ from sitegen.core.findings.finding import Finding, Source
 def obstacles(folder: Path, changed: Iterable[str], known: Collection[str]) -> Iterator[Finding]:
     """A finding for each file, folder or link that somebody else put where a changed file goes."""
     folded = {address.casefold() for address in known}
-    seen: set[str] = set()
-    for address in changed:
-        for place in (*reversed(PurePosixPath(address).parents), PurePosixPath(address)):
-            text = place.as_posix()
-            if text != "." and text not in seen:
-                seen.add(text)
-                what = _obstacle(folder / text, text == address, text in known or text.casefold() in folded)
-                if what:
-                    yield _in_the_way(folder, text, what)
+    files = tuple(changed)
+    folders = {parent.as_posix() for file in files for parent in PurePosixPath(file).parents} - {"."}
+    for place in (*sorted(folders), *files):
+        what = _obstacle(folder / place, place not in folders, place.casefold() in folded)
+        if what:
+            yield _in_the_way(folder, place, what)
 
 
 def _obstacle(path: Path, is_file: bool, ours: bool) -> str:

@@ -132,4 +132,4 @@ def test_an_entry_without_room_leaves_the_log(tmp_path: Path) -> None:
     done = _run(site, "log", "one", "note: roots white", "--journal", str(site.root), largest=1)
 
     assert (done.returncode, path.read_bytes()) == (5, before)
-    assert done.stderr.endswith("make room there, and run the command again; nothing was written\n")
+    assert done.stderr.endswith("make room there, and run the command again\n")

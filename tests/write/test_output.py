@@ -496,7 +496,7 @@ def test_a_folder_where_a_file_goes_and_the_reverse(tmp_path: Path) -> None:
     folder = _in_the_way(site, "c.html", "is a folder, where a file goes")
     file = _in_the_way(site, "d", "is a file, where a folder goes")
 
-    assert write([page("c.html"), page("d/e.html")], site)[1] == (folder, file)
+    assert write([page("c.html"), page("d/e.html")], site)[1] == (file, folder)
     assert write([page("a/b.html"), page("b.html")], site) == (WriteResult(("a/b.html",), 1, ("a",)), ())
     assert (held(site / "a"), held(site)["b.html"]) == ({"b.html": "1"}, "1")
 

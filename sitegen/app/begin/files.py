@@ -25,15 +25,12 @@ def write_new(path: Path, text: str) -> None:
 
 @contextmanager
 def held(root: Path) -> Iterator[None]:
-    """Nobody else changes the journal meanwhile; wrong usage where another command does not let go."""
-    from sitegen.filing.journal_lock import BusyError, journal_lock  # noqa: PLC0415 - `--help` does without
+    """Nobody else changes the journal meanwhile."""
+    from sitegen.filing.journal_lock import journal_lock  # noqa: PLC0415 - `--help` does without
     from sitegen.memo import cache_folder  # noqa: PLC0415 - as above
 
-    try:
-        with journal_lock(cache_folder(), root):
-            yield
-    except BusyError as error:
-        raise click.UsageError(f"another command is changing `{root}`; try again") from error
+    with journal_lock(cache_folder(), root):
+        yield
 
 
 def commented(table: str, given: dict[str, str]) -> str:

@@ -91,7 +91,6 @@ def command(
     root, run = _run(experiment, journal)
     when = _when(day, on, today)
     from sitegen.filing.append import CannotAppendError  # noqa: PLC0415 - `--help` does without
-    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - as above
 
     try:
         if undo:
@@ -108,10 +107,6 @@ def command(
             f"`{run}`, line {error.line}: {error.message}" if error.line > 1 else f"`{run}`: {error.message}"
         )
         raise click.UsageError(f"{message}; {error.mend}. Nothing was written") from error
-    except BusyError as error:
-        raise click.UsageError("another command is changing the journal; try again") from error
-    except OSError as error:
-        return _refused(error)
 
 
 def _several(
@@ -192,17 +187,6 @@ def _answers(root: Path, run: str, today: dt.date) -> tuple[str, ...]:
     from sitegen.app.log.questions import asked  # noqa: PLC0415 - only where somebody can be asked
 
     return asked(root, run, today)
-
-
-def _refused(error: OSError) -> int:
-    """What the system refused; an error that no system gives is our own fault."""
-    from sitegen.app.system_errors import told  # noqa: PLC0415 - only where something went wrong
-
-    message = told(error)
-    if not message:
-        raise error
-    click.echo(f"{message}; nothing was written", err=True)
-    return Status.REFUSED
 
 
 def _nothing() -> int:

@@ -14,8 +14,7 @@ from sitegen.core.language.text import plural
 
 def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
     """File the lines of an inbox; 1 where any stay."""
-    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - `--help` does without
-    from sitegen.filing.transaction import UnreadableIntentError, intent_path  # noqa: PLC0415 - as above
+    from sitegen.filing.transaction import UnreadableIntentError, intent_path  # noqa: PLC0415 - `--help` does without
     from sitegen.pipeline.filing.inbox import OtherJournalError, file_inbox  # noqa: PLC0415 - as above
 
     record = intent_path(inbox)
@@ -23,8 +22,6 @@ def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
         raise click.UsageError(f"there is no file `{inbox}`")
     try:
         filing = file_inbox(root, inbox, today)
-    except BusyError as error:
-        raise click.UsageError("another command is changing the journal or the inbox; try again") from error
     except OtherJournalError as error:
         raise click.UsageError(
             f"a filing of `{inbox.name}` into `{error.root}` was not finished: give the same command there first"
@@ -34,11 +31,9 @@ def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
             f"`{record}` is damaged: it says what an earlier filing was to do. "
             "Look at the last entries of the logs, remove from the inbox what they hold, then remove that file"
         ) from error
-    except OSError as error:
-        raise click.UsageError(
-            f"`{error.filename or inbox}` cannot be read or written: {error.strerror or error}. "
-            "Nothing is lost: the same command goes on when that is mended"
-        ) from error
+    except OSError:
+        click.echo("nothing is lost: the same command goes on from here", err=True)
+        raise
     report(filing.journal_errors, root)
     for place in filing.finished:
         click.echo(f"{place}: an earlier filing is finished")

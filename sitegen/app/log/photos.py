@@ -24,8 +24,7 @@ MOST = 5  # other files that are named
 
 def log_photos(root: Path, folder: Path, to: str, today: dt.date) -> int:
     """Copy pictures into the journal, a line for each; 1 where any is left."""
-    from sitegen.filing.journal_lock import BusyError  # noqa: PLC0415 - `--help` does without
-    from sitegen.pipeline.filing.pictures import copy_pictures, pictures_in, runs_of  # noqa: PLC0415 - as above
+    from sitegen.pipeline.filing.pictures import copy_pictures, pictures_in, runs_of  # noqa: PLC0415 - `--help` does without
 
     if folder.resolve().is_relative_to(root / "seasons"):
         raise click.UsageError(
@@ -37,13 +36,10 @@ def log_photos(root: Path, folder: Path, to: str, today: dt.date) -> int:
         report(errors or found.errors, root)
         return Status.ERRORS
     counts = {"filed": 0, "already there": 0, "left": 0}
-    try:
-        for outcome in copy_pictures(folder, root, tuple(_asked(found.decisions)), found.runs):
-            kind, line = _line(outcome)
-            counts[kind] += 1
-            click.echo(line)
-    except BusyError as error:
-        raise click.UsageError("another command is changing the journal; try again") from error
+    for outcome in copy_pictures(folder, root, tuple(_asked(found.decisions)), found.runs):
+        kind, line = _line(outcome)
+        counts[kind] += 1
+        click.echo(line)
     if found.others:
         more = [f"`{name}`" for name in found.others[:MOST]]
         more += [f"{len(found.others) - MOST} more"] if len(found.others) > MOST else []

@@ -66,17 +66,21 @@ def _holders(items: Sequence[Finding]) -> dict[int, int]:
         by_run[finding.code, run_of(finding)].append(place)
     holder: dict[int, int] = {}
     holding: set[int] = set()
-    for code, causes in CAUSES.items():
-        for cause in causes:
-            for place in by_code.get(code, ()):
-                if place in holder:
-                    continue
-                for each in _in_reach(cause, items[place], by_code, by_run):
-                    # One that holds others back already is shown: they would have no cause that is.
-                    free = each != place and each not in holder and each not in holding
-                    if free and cause.about(items[place], items[each]):
-                        holder[each] = place
-                        holding.add(place)
+    declared = (
+        (cause, place)
+        for code, causes in CAUSES.items()
+        for cause in causes
+        for place in by_code.get(code, ())
+    )
+    for cause, place in declared:
+        if place in holder:
+            continue
+        for each in _in_reach(cause, items[place], by_code, by_run):
+            # One that holds others back already is shown: they would have no cause that is.
+            free = each != place and each not in holder and each not in holding
+            if free and cause.about(items[place], items[each]):
+                holder[each] = place
+                holding.add(place)
     return holder
 
 

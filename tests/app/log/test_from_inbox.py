@@ -8,7 +8,7 @@ import click
 import pytest
 
 from sitegen.app.log.from_inbox import log_from_inbox
-from sitegen.filing.journal_lock import journal_lock
+from sitegen.filing.journal_lock import BusyError, journal_lock
 from sitegen.filing.transaction import intent_path
 from sitegen.memo import cache_folder
 from tests.pipeline.filing.test_inbox import TODAY, bench, log
@@ -80,5 +80,6 @@ def test_a_journal_that_another_command_changes_is_refused(
     root, inbox = bench(tmp_path)
     monkeypatch.setattr("sitegen.filing.journal_lock.journal_lock.__wrapped__.__defaults__", (0.05,))
     for held in (root, inbox):
-        with journal_lock(cache_folder(), held):
-            assert refusal(root, inbox) == ("another command is changing the journal or the inbox; try again")
+        with journal_lock(cache_folder(), held), pytest.raises(BusyError) as busy:
+            log_from_inbox(root, inbox, TODAY)
+        assert busy.value.filename == str(held)
