@@ -16,7 +16,7 @@ from sitegen.core.findings.mend import Edit
 from sitegen.core.findings.told import told
 from sitegen.filing.mending import edited
 from sitegen.pipeline import validate
-from sitegen.pipeline.mending import mend_journal
+from sitegen.pipeline.filing.mending import mend_journal
 from tests.cases import Case, cases
 
 TODAY = dt.date(2025, 4, 1)

@@ -10,7 +10,7 @@ import click
 def upgrade_files(root: Path, *, show: bool) -> None:
     """Rewrite files and print which on stderr, or print the difference on stdout."""
     from sitegen.core.language.text import plural  # noqa: PLC0415 - only where something is upgraded
-    from sitegen.pipeline.upgrading import upgrade  # noqa: PLC0415 - as above
+    from sitegen.pipeline.filing.upgrading import upgrade  # noqa: PLC0415 - as above
 
     found = upgrade(root, write=not show)
     if show:

@@ -80,7 +80,7 @@ def command(
 
 
 def _show_diff(root: Path, today: dt.date) -> None:
-    from sitegen.pipeline.mending import mend_journal  # noqa: PLC0415 - only where something is mended
+    from sitegen.pipeline.filing.mending import mend_journal  # noqa: PLC0415 - only where something is mended
 
     click.echo(mend_journal(root, today, write=False).diff, nl=False)
 
@@ -88,7 +88,7 @@ def _show_diff(root: Path, today: dt.date) -> None:
 def _fix(root: Path, today: dt.date, *, in_form: bool) -> None:
     """Mend, and print what was changed: on stderr where stdout holds findings in a form."""
     from sitegen.app.report import printable  # noqa: PLC0415 - only where something is mended
-    from sitegen.pipeline.mending import mend_journal  # noqa: PLC0415
+    from sitegen.pipeline.filing.mending import mend_journal  # noqa: PLC0415
 
     mended = mend_journal(root, today, write=True)
     for edit in sorted(mended.edits, key=lambda each: (each.file, each.line)):

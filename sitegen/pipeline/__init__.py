@@ -30,7 +30,7 @@ def validate(root: Path, today: date) -> Checked:
         stored = stored_check(command)
         if stored is not None:
             return stored
-        from sitegen.pipeline.validation import checked  # noqa: PLC0415 - see above
+        from sitegen.pipeline.checks.validation import checked  # noqa: PLC0415 - see above
 
         return checked(command)
 
@@ -58,8 +58,8 @@ def publish(
         stored = stored_publication(command)
         if stored is not None:
             return stored
+        from sitegen.pipeline.checks.told import told_before  # noqa: PLC0415 - see above
         from sitegen.pipeline.publication import Options, published  # noqa: PLC0415 - see above
-        from sitegen.pipeline.told import told_before  # noqa: PLC0415 - see above
 
         done = published(command, Options(output, keep_going, jobs, progress, waiting))
         return replace(done, told=told_before(done.findings, root, command.files, memo))

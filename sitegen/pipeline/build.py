@@ -19,8 +19,9 @@ from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline import page_checks, steps
-from sitegen.pipeline.copies import copied_logs
+from sitegen.pipeline import steps
+from sitegen.pipeline.checks import page_checks
+from sitegen.pipeline.checks.copies import copied_logs
 from sitegen.pipeline.files import Digests, RunFiles
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Encoding, NotToldError, Settings, Snapshot

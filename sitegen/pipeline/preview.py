@@ -25,10 +25,10 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.pipeline import steps
 from sitegen.pipeline.build import Build
+from sitegen.pipeline.checks.told import told_before
 from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
-from sitegen.pipeline.told import told_before
 from sitegen.render import IndexPage
 
 RESULTS = 60  # steps whose pages are kept; a page with its charts is some 300 KB

@@ -14,11 +14,11 @@ from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import lock_folder
 from sitegen.pipeline.build import Build, PageFiles
+from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Published
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.unchanged import Command, remember_publication
-from sitegen.pipeline.whole_check import check_all, held_back, template_findings
 from sitegen.write import Fingerprint, Output, open_output
 
 

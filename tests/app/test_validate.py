@@ -15,7 +15,8 @@ from sitegen.app.report import findings_json, findings_lines, findings_text
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.memo import cache_folder
-from sitegen.pipeline import Checked, mending
+from sitegen.pipeline import Checked
+from sitegen.pipeline.filing import mending
 from tests.cases import Case
 
 PLACE = "seasons/spring/crate-run/experiment.yaml"

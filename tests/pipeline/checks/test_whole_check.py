@@ -13,7 +13,7 @@ from sitegen.pipeline import publish, validate
 from tests.cases import BASE
 
 TODAY = dt.date(2026, 11, 28)
-ROOT = Path(__file__).parents[2]
+ROOT = Path(__file__).parents[3]
 TEMPLATES = ROOT / "themes" / "ledger" / "templates"
 MAIN = "{% block main %}"
 RUN = """\

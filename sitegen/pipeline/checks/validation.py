@@ -8,11 +8,11 @@ from __future__ import annotations
 from sitegen.core.findings.finding import sorted_findings
 from sitegen.ingest import read_journal
 from sitegen.pipeline.build import Build
+from sitegen.pipeline.checks.whole_check import check_all, template_findings
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.results import Checked
 from sitegen.pipeline.snapshot import Settings, theme_where_needed
 from sitegen.pipeline.unchanged import Command, remember_check
-from sitegen.pipeline.whole_check import check_all, template_findings
 
 
 def checked(command: Command) -> Checked:

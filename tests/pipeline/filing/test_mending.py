@@ -9,8 +9,8 @@ import pytest
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.findings.mend import Edit
-from sitegen.pipeline import mending
-from sitegen.pipeline.mending import mend_journal
+from sitegen.pipeline.filing import mending
+from sitegen.pipeline.filing.mending import mend_journal
 from sitegen.pipeline.results import Checked
 from tests.cases import Case
 

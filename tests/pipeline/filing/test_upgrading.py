@@ -11,7 +11,7 @@ import pytest
 from sitegen.app.main import status_of
 from sitegen.core.format.versions import Step
 from sitegen.pipeline import validate
-from sitegen.pipeline.upgrading import upgrade
+from sitegen.pipeline.filing.upgrading import upgrade
 from tests.cases import BASE
 
 TODAY = dt.date(2025, 4, 1)
