@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from sitegen.core.language.text import did_you_mean, listed, plural
+from sitegen.core.language.text import did_you_mean, listed, near_words, plural
 from sitegen.filing.inbox import Visit
 from sitegen.filing.run_names import KnownRun, narrowed, runs_named
 
@@ -57,8 +57,10 @@ def _misnamed(name: str, found: Sequence[KnownRun], runs: Sequence[KnownRun]) ->
     if found:
         which = _either(found)
         return Unplaced("which-experiment", f"`{name}` may be {which}", f"begin the line with {which}")
-    names = [each for run in runs for each in (run.id, *run.names)]
-    mend = f"{did_you_mean(name, names, most=MOST)}; put a colon behind the day where it is no name"
+    near = near_words(name, [each for run in runs for each in (run.id, *run.names)])
+    meant = [run for run in runs if {run.id, *run.names} & set(near)]
+    offer = f"write {_either(meant)}" if meant else did_you_mean("", [run.id for run in runs], most=MOST)
+    mend = f"{offer}; put a colon behind the day where it is no name"
     return Unplaced("unknown-experiment", f"no experiment is called `{name}`", mend)
 
 

@@ -218,7 +218,7 @@ def test_a_line_that_no_one_experiment_fits_is_told() -> None:
     assert place("basli day 3: x") == Unplaced(
         "unknown-experiment",
         "no experiment is called `basli`",
-        "write `Basil` or `basil`; put a colon behind the day where it is no name",
+        "write `basil-wick` or `basil-sill`; put a colon behind the day where it is no name",
     )
     assert place("chives day 3: x") == Unplaced(
         "log-from-memory",

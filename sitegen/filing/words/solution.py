@@ -30,34 +30,24 @@ RULES = (
                 "refilled",
                 "refilled it",
             ),
-            *(
-                "topped up",
-                "topped it up",
-                "topped off",
-                "topped it off",
-                "filled the tub",
-                "filled to the top",
-            ),
-            *("topped up the tub", "topped up with", "topped up the water", "filled the reservoir"),
-            *(
-                "filled up the tub",
-                "filled up the reservoir",
-                "filled the tub up",
-                "tub filled",
-                "tub filled up",
-            ),
+            *("filled the tub", "filled to the top", "filled the reservoir", "filled up the tub"),
+            *("filled up the reservoir", "filled the tub up", "tub filled", "tub filled up"),
         ),
         (
-            "aufgefüllt",
-            "wasser aufgefüllt",
-            "becken aufgefüllt",
-            "nachgefüllt",
-            "gefüllt",
-            "voll gemacht",
-            "vollgemacht",
-            "befüllt",
+            *("aufgefüllt", "wasser aufgefüllt", "becken aufgefüllt", "gefüllt"),
+            *("voll gemacht", "vollgemacht", "befüllt"),
         ),
         "filled",
+    ),
+    # Not to the brim, unless it is said.
+    Rule(
+        "water",
+        (
+            *("topped up", "topped it up", "topped off", "topped it off"),
+            *("topped up the tub", "topped up with", "topped up the water"),
+        ),
+        ("nachgefüllt", "wasser nachgefüllt"),
+        "topped up",
     ),
     Rule(
         "water",
@@ -68,7 +58,7 @@ RULES = (
     Rule(
         "water",
         ("watered", "watered it", "watered them", "added water", "gave water", "of water", "water added"),
-        ("gegossen", "wasser gegeben", "bewässert", "wasser nachgefüllt", "wasser zugegeben", "gewässert"),
+        ("gegossen", "wasser gegeben", "bewässert", "wasser zugegeben", "gewässert"),
         "unmeasured",
     ),
     Rule(

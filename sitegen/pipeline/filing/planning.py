@@ -14,6 +14,7 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.findings.told import without_values
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.filing.append import CannotAppendError, Change, appending
@@ -171,11 +172,14 @@ def _shared_findings(run: Run, journal_files: JournalFiles) -> tuple[Finding, ..
 
 
 def _brought(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:
-    """The findings that were not there before; the lines of those that were may have moved."""
-    known = Counter((each.code, each.message, each.mend) for each in before)
+    """The findings that were not there before; the lines and values of those that were may have moved.
+
+    A log without an end has none after its next entry either, though another day is now the last.
+    """
+    known = Counter((each.code, without_values(each.message)) for each in before)
     new: list[Finding] = []
     for each in after:
-        same = (each.code, each.message, each.mend)
+        same = (each.code, without_values(each.message))
         if known[same]:
             known[same] -= 1
         else:
