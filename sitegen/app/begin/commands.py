@@ -188,7 +188,7 @@ def experiment(
         system = choosing.chosen_system(journal_files, system)
         journal_files = choosing.read_again(journal_files)
     if like is not None or dealt:
-        from sitegen.app.begin.trial import Wanted, begin_trial  # noqa: PLC0415 - as above
+        from sitegen.app.begin.trials.trial import Wanted, begin_trial  # noqa: PLC0415 - as above
 
         number = plants or spots or 0
         if like is None and not number:

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.begin import earlier
-from sitegen.app.begin.earlier import MOST_RUNS, Earlier, earlier_differences
+from sitegen.app.begin.trials import earlier
+from sitegen.app.begin.trials.earlier import MOST_RUNS, Earlier, earlier_differences
 from sitegen.ingest import read_journal, read_records
 from tests.app.begin.planning import LEAF, bench
 

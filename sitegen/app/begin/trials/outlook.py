@@ -15,7 +15,7 @@ from typing import Any
 
 import click
 
-from sitegen.app.begin.earlier import MOST_RUNS, Earlier, earlier_differences
+from sitegen.app.begin.trials.earlier import MOST_RUNS, Earlier, earlier_differences
 from sitegen.core.language.text import listed, plural
 from sitegen.core.records.arms import Arm, arms_of
 from sitegen.core.records.setup import Setup

@@ -13,7 +13,7 @@ import click
 
 from sitegen.app.begin.draft import Draft
 from sitegen.app.begin.layout import Block, random_layout
-from sitegen.app.begin.like import OldRun, leave_groups
+from sitegen.app.begin.trials.like import OldRun, leave_groups
 from sitegen.app.begin.yaml_text import flow_text, list_node, mapping_node, text_node
 from sitegen.core.language.text import plural
 from sitegen.core.records.arms import arms_of

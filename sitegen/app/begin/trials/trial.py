@@ -12,12 +12,12 @@ from pathlib import Path
 
 import click
 
-from sitegen.app.begin.arms import Plan, arms_like, deal
 from sitegen.app.begin.choosing import unknown_season
 from sitegen.app.begin.draft import Draft
 from sitegen.app.begin.files import write_new
-from sitegen.app.begin.like import OldRun, draft_like, read_old
-from sitegen.app.begin.outlook import print_outlook
+from sitegen.app.begin.trials.arms import Plan, arms_like, deal
+from sitegen.app.begin.trials.like import OldRun, draft_like, read_old
+from sitegen.app.begin.trials.outlook import print_outlook
 from sitegen.app.begin.yaml_text import text_node
 from sitegen.app.options import quoted, report, unknown_run
 from sitegen.app.status import Status
