@@ -28,9 +28,7 @@ _WEEKDAY = rf"(?:(?:{WEEKDAYS}|mon|tues?|wed|thu(?:rs?)?|fri|sat|sun|mo|di|mi|do
 _LEAD = rf"(?P<lead>(?:on|am)\s+|(?:date|datum):\s*)?{_WEEKDAY}(?P<article>(?:on|am|the|den|dem)\s+)?"
 _YEAR_FIRST = r"(?P<y>\d{4})(?P<s>[./-])\s?(?P<m>\d{1,2})(?P=s)\s?(?P<d>\d{1,2})(?!\d)"
 # `13.3. 12 of 12` ends before the blank; `13. 3. 26` has one after each sign.
-_TWO_NUMBERS = (
-    r"(?P<a>\d{1,2})(?P<sign>[./-])(?P<gap>\s?)(?P<b>\d{1,2})(?P=sign)(?P<c>\s?\d{4}|(?P=gap)\d{2})(?!\d)"
-)
+_TWO_NUMBERS = r"(?P<a>\d{1,2})(?P<sign>[./-])(?P<gap>\s?)(?P<b>\d{1,2})(?P=sign)(?P<c>\s?\d{4}|(?P=gap)\d{2}|\s\d{2}$)(?!\d)"
 # `33-38` is a span of days, and `9.5` a number.
 _NO_YEAR = r"(?P<e>\d{1,2})(?:(?P<slash>/)(?P<f>\d{1,2})(?![\d/])|\.\s?(?P<g>\d{1,2})\.(?!\d))"
 _DAY_MONTH = (
@@ -53,7 +51,7 @@ _CLOCK = re.compile(
     re.IGNORECASE,
 )
 _ENDED = re.compile(r"\s*(?:\*\*)?\s*(?:[:–—]|-(?!\w)|$)")
-_PARTED = re.compile(r"\s*[,;]")
+_PARTED = re.compile(r"\s*[,;]|\.(?!\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +191,9 @@ def _in_words(text: str) -> tuple[int, int] | None:
     tokens = tokens_of(text)
     read = [found for reader in (read_english, read_german) if (found := reader(tokens, 0))]
     found = max(read, key=lambda each: each.after, default=None)
-    if found is None or found.form not in ("cardinal", "article") or found.value != int(found.value):
+    counts = found is not None and (
+        found.form == "cardinal" or tokens[0].word == "eins"
+    )  # no `day a leaf fell`
+    if found is None or not counts or found.value != int(found.value):
         return None
     return int(found.value), tokens[found.after - 1].end
