@@ -28,11 +28,14 @@ _WEEKDAY = rf"(?:(?:{WEEKDAYS}|mon|tues?|wed|thu(?:rs?)?|fri|sat|sun|mo|di|mi|do
 _LEAD = rf"(?P<lead>(?:on|am)\s+|(?:date|datum):\s*)?{_WEEKDAY}(?P<article>(?:on|am|the|den|dem)\s+)?"
 _YEAR_FIRST = r"(?P<y>\d{4})(?P<s>[./-])\s?(?P<m>\d{1,2})(?P=s)\s?(?P<d>\d{1,2})(?!\d)"
 # `13.3. 12 of 12` ends before the blank; `13. 3. 26` has one after each sign.
-_TWO_NUMBERS = r"(?P<a>\d{1,2})(?P<sign>[./-])(?P<gap>\s?)(?P<b>\d{1,2})(?P=sign)(?P<c>\s?\d{4}|(?P=gap)\d{2}|\s\d{2}$)(?!\d)"
+_TWO_NUMBERS = (
+    r"(?P<a>\d{1,2})(?P<sign>[./-])(?P<gap>\s?)(?P<b>\d{1,2})(?P=sign)"
+    r"(?P<c>\s?\d{4}|(?P=gap)\d{2}|\s\d{2}$)(?!\d)"
+)
 # `33-38` is a span of days, and `9.5` a number.
 _NO_YEAR = r"(?P<e>\d{1,2})(?:(?P<slash>/)(?P<f>\d{1,2})(?![\d/])|\.\s?(?P<g>\d{1,2})\.(?!\d))"
 _DAY_MONTH = (
-    r"(?P<d1>\d{1,2})(?P<ordinal1>st|nd|rd|th|\.)?[\s-]*(?:of )?(?P<m1>[^\W\d_]{3,})\.?"
+    r"(?P<d1>\d{1,2})(?P<ordinal1>st|nd|rd|th|\.)?[\s-]*(?:of )?(?P<m1>[^\W\d_]{3,})\b\.?"
     r"(?:,?[\s-]+(?P<y1>\d{4}(?!\d)|\d{2}(?!\d|:\d)))?"
 )
 _MONTH_DAY = (
