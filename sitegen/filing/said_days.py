@@ -8,17 +8,17 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 
-from sitegen.filing.written_days import WrittenDay, day_at
+from sitegen.filing.dates import ORDERS, WrittenDate
+from sitegen.filing.written_days import WrittenDay, dated, day_at, line_date
 
 _BACK = {"today": 0, "heute": 0, "yesterday": 1, "gestern": 1, "vorgestern": 2, "the day before yesterday": 2}
 _RELATIVE = re.compile(
     rf"(?P<word>{'|'.join(sorted(_BACK, key=len, reverse=True))})(?=[\s:,;.–—-]|$)", re.IGNORECASE
 )
-# `5 may have died` is no date; one of these says that a day and a month are meant.
-_SURELY = re.compile(r"(?:on|am)\s|(?:\w+\s+)?\d{1,2}(?:st|nd|rd|th|\.)", re.IGNORECASE)
-_SIGN = re.compile(r"\s*(?:[:,;–—-]|$)")
 
 
 def said_day(text: str, today: dt.date) -> WrittenDay | None:
@@ -26,21 +26,18 @@ def said_day(text: str, today: dt.date) -> WrittenDay | None:
     if relative := _RELATIVE.match(text):
         date = today - dt.timedelta(days=_BACK[relative["word"].lower()])
         return WrittenDay(f"date: {date.isoformat()}", 0, relative.end(), date=date)
+    written = line_date(text)
+    if written is not None and written.year is None:
+        return dated(written, _last(written, today)) if written.sure else None
     found = day_at(text, today=today)
     if found is not None and found.relative:
         message = f"`{text[: found.end]}` may be one of several days"
         return replace(found, message=message, mend="write the date in its place")
-    if found is None or not found.yearless:
-        return found
-    if not (_SURELY.match(text) or _SIGN.match(text, found.end)):
-        return None
-    return _last_of(text[: found.end], found, today)
+    return found
 
 
-def _last_of(text: str, found: WrittenDay, today: dt.date) -> WrittenDay:
-    """A date without a year: the last that was."""
-    for year in range(today.year, today.year - 5, -1):
-        with_year = day_at(f"{text} {year}", today=today)
-        if with_year is not None and with_year.date is not None and with_year.date <= today:
-            return replace(with_year, end=found.end)
-    return replace(found, message=f"`{text.strip()}` is not a date", mend="write it as `2026-03-02`")
+def _last(written: WrittenDate, today: dt.date) -> Iterator[dt.date]:
+    """The last date that was of a day and a month, in each order."""
+    for order in ORDERS:
+        dates = (written.on(order, year) for year in range(today.year, today.year - 5, -1))
+        yield from islice((date for date in dates if date is not None and date <= today), 1)

@@ -8,7 +8,6 @@ stay in the inbox, unless the file holds them already.
 from __future__ import annotations
 
 import json
-import os
 import re
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
@@ -288,8 +287,11 @@ def _sweep(paths: Sequence[Path]) -> None:
     """Remove what a killed process left beside its files; nobody else writes them under the lock."""
     for path in paths:
         with suppress(OSError):
-            whole = path.resolve()
-            left = re.compile(rf"\.{re.escape(whole.name[:40])}\.[a-z0-9_]{{8}}\.new")
-            for other in os.scandir(whole.parent):
-                if left.fullmatch(other.name):
-                    Path(other.path).unlink()
+            for left in _left_beside(path.resolve()):
+                left.unlink()
+
+
+def _left_beside(path: Path) -> list[Path]:
+    """The new contents of a file that never came to its place."""
+    name = re.compile(rf"\.{re.escape(path.name[:40])}\.[a-z0-9_]{{8}}\.new")
+    return [other for other in path.parent.iterdir() if name.fullmatch(other.name)]

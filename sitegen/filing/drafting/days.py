@@ -10,18 +10,9 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from sitegen.filing.dates import ORDERS, Order, WrittenDate
 from sitegen.filing.drafting.choices import Choices, Question
-from sitegen.filing.drafting.dates import (
-    ORDERS,
-    Order,
-    When,
-    WrittenDate,
-    day_number,
-    on_date,
-    order_of,
-    with_years,
-    written_date,
-)
+from sitegen.filing.drafting.dates import When, day_number, on_date, order_of, with_years, written_date
 from sitegen.filing.drafting.headings import Role
 from sitegen.filing.drafting.tables import SheetTable
 

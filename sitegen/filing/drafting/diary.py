@@ -9,17 +9,17 @@ from __future__ import annotations
 import datetime as dt
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from sitegen.filing.dates import WrittenDate, date_at, number_at
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.dates import When, WrittenDate, day_number, on_date, with_years, written_date
+from sitegen.filing.drafting.dates import When, on_date, on_number, with_years
 from sitegen.filing.drafting.days import SOWN, date_order, open_year
 from sitegen.filing.drafting.records import Entry, Found, Kept
 from sitegen.filing.words.known import Understood
 
 _BULLET = re.compile(r"\s*(?:[-*•>]\s+|#{1,6}\s*|\*\*|__)?\s*")
 _AFTER = re.compile(r"\s*(?:\*\*|__)?\s*[:.,;)–—-]*\s*(?:\*\*|__)?\s*")
-_ENDS = re.compile(r"\s*(?:\*\*)?\s*(?:[:–—-]|$)")
 _PLANT = re.compile(r"\b(?:P|[Pp]lant |[Pp]flanze )(\d{1,2})(?:\s?[-–]\s?P?(\d{1,2}))?\b")
 
 
@@ -60,34 +60,26 @@ def read_diary(
 
 
 def _line(number: int, text: str) -> _Line:
-    begin = _BULLET.match(text)
-    rest = text[begin.end() :] if begin else text
-    written: WrittenDate | When | None = written_date(rest, whole=False)
-    length = written.length if isinstance(written, WrittenDate) else 0
-    if written is None and (
-        match := re.match(r"(?:day|tag)\s*(?:about |ca\. )?\d+(?:[-–]\d+)?\b", rest, re.IGNORECASE)
-    ):
-        written, length = day_number(match[0], named=True), match.end()
-    if written is None:
-        return _Line(number, text, None, rest.strip())
-    after = _AFTER.match(rest, length)
-    return _Line(number, text, written, rest[after.end() if after else length :].strip())
+    rest = _after_bullet(text)
+    if written := date_at(rest, short_years=True):
+        return _Line(number, text, written, _after_day(rest, written.end))
+    found = number_at(rest)
+    if found is not None and found.headed and (day := on_number(found)):
+        return _Line(number, text, day, _after_day(rest, found.end))
+    return _Line(number, text, None, rest.strip())
 
 
 def _doubted(lines: Sequence[_Line]) -> list[_Line]:
-    """`1/2 tsp` begins no day: two numbers are a date where a sign ends them, or where other lines begin so too."""
-    bare = [
-        line
+    """`1/2 tsp` begins no day: two numbers are a date where a sign ends them, or where all other lines begin so too."""
+    doubted = {
+        line.number
         for line in lines
-        if isinstance(line.written, WrittenDate) and line.written.slashed and line.written.year is None
-    ]
-    sure = [line for line in bare if _ENDS.match(_after_bullet(line.text), line.written.length)]  # type: ignore[union-attr]
-    doubted = {line.number for line in bare if line not in sure and not sure}
+        if isinstance(line.written, WrittenDate) and line.written.slashed and not line.written.sure
+    }
     if len(doubted) > 1 and len(doubted) == sum(line.written is not None for line in lines):
         return list(lines)
-    doubted = {line.number for line in bare if line not in sure}
     return [
-        _Line(line.number, line.text, None, _after_bullet(line.text).strip())
+        replace(line, written=None, words=_after_bullet(line.text).strip())
         if line.number in doubted
         else line
         for line in lines
@@ -97,6 +89,11 @@ def _doubted(lines: Sequence[_Line]) -> list[_Line]:
 def _after_bullet(text: str) -> str:
     begin = _BULLET.match(text)
     return text[begin.end() :] if begin else text
+
+
+def _after_day(text: str, end: int) -> str:
+    after = _AFTER.match(text, end)
+    return text[after.end() if after else end :].strip()
 
 
 def _days(

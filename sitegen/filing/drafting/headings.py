@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.values.units import Dimension, spellings, unit_named
+from sitegen.filing.words.phrases import words_in
 
 D = Dimension
 
@@ -34,83 +35,72 @@ class Role(StrEnum):
     OTHER = "other"
 
 
-_PHRASES: dict[tuple[Role, str], str] = {
-    (Role.DAY, ""): "day|days|tag|tage|das|dap|dat|day number|day no|days after sowing|days after planting|"
-    "days since sowing|"
-    "tage nach aussaat|tag nr|age|alter|age days",
-    (Role.WEEK, ""): "week|weeks|woche|wochen|kw seit aussaat",
-    (Role.DATE, ""): "date|dates|datum|when|wann|date of visit|visit|measured on|gemessen am",
-    (Role.TIME, ""): "timestamp|time stamp|datetime|date time|date and time|zeitstempel|zeitpunkt|datum uhrzeit|"
-    "datum zeit|"
-    "datum und uhrzeit|recorded at|date time utc",
-    (Role.CLOCK, ""): "time|zeit|uhrzeit|clock|time of day",
-    (Role.PLANT, ""): "plant|pflanze|plant id|plant no|plant number|pot|topf|spot|cup|becher|which|pflanze nr|"
-    "id|plants|no|nr|tree",
-    (Role.NAME, ""): "variable|parameter|measure|measurement|reading|trait|what|messgröße|größe|merkmal|was",
-    (Role.ANY, ""): "value|wert|amount|messwert|result",
-    (Role.UNIT, ""): "unit|units|einheit",
-    (Role.NOTE, ""): "note|notes|comment|comments|remark|remarks|observation|observations|notiz|notizen|"
-    "bemerkung|bemerkungen|"
-    "anmerkung|anmerkungen|kommentar|kommentare|beobachtung|beobachtungen|what happened|what i did|was getan|"
-    "text|diary|log",
-    (Role.VALUE, "height"): "height|heights|höhe|hoehe|höhen|plant height|wuchshöhe|pflanzenhöhe|ht|tall|länge|laenge",
-    (Role.VALUE, "spread"): "spread|width|breite|across|canopy width|durchmesser blätter",
-    (Role.VALUE, "leaves"): "leaves|leaf count|leaf number|leaves count|count of leaves|blätter|blaetter|"
-    "blattzahl|blattanzahl|"
-    "anzahl blätter|true leaves",
-    (Role.VALUE, "ec"): "ec|conductivity|leitwert|leitfähigkeit|leitfaehigkeit|ec value",
-    (Role.VALUE, "ph"): "ph|ph value|ph wert",
-    (Role.VALUE, "water_temperature"): "water temperature|water temp|solution temperature|solution temp|"
-    "wassertemperatur|"
-    "wasser temperatur|wasser temp|nutrient temp|reservoir temp|reservoir temperature|twater|t water",
-    (Role.VALUE, "air_temperature"): "air temperature|air temp|temperature|temp|lufttemperatur|luft temp|"
-    "raumtemperatur|temperatur|"
-    "room temp|room temperature|ambient temperature|tair|t air|t",
-    (Role.VALUE, "leaf_temperature"): "leaf temperature|leaf temp|blatttemperatur",
-    (Role.VALUE, "humidity"): "humidity|rh|relative humidity|rel humidity|air humidity|luftfeuchte|"
-    "luftfeuchtigkeit|feuchte|rf|"
-    "rel luftfeuchte|relative luftfeuchtigkeit|hum",
-    (Role.VALUE, "ppfd"): "ppfd|par",
-    (Role.VALUE, "lux"): "lux|illuminance|beleuchtungsstärke",
-    (Role.VALUE, "harvest"): "harvest|harvested|weight|yield|pick|picked|fresh weight|fw|ernte|geerntet|gewicht|"
-    "ertrag|frischgewicht|"
-    "erntegewicht|harvest weight|picked weight|mass|masse|pick weight",
-    (Role.VALUE, "pieces"): "fruits|fruit count|number of fruits|pieces|stück|anzahl früchte|früchte|picks|"
-    "heads|pods|fruit",
-    (Role.VALUE, "water"): "water|water added|wasser|topped up|top up|wasser nachgefüllt|nachgefüllt|gegossen|"
-    "watered|refill",
-}  # fmt: skip
-_ROLES = {phrase: role for role, phrases in _PHRASES.items() for phrase in phrases.split("|")}
-_FILLERS = frozenset(
-    [
-        "plant",
-        "plants",
-        "the",
-        "of",
-        "in",
-        "no",
-        "nr",
-        "number",
-        "fresh",
-        "measured",
-        "reading",
-        "approx",
-        "pflanze",
-        "pflanzen",
-        "der",
-        "die",
-        "des",
-        "je",
-        "pro",
-        "per",
-        "each",
-        "a",
-        "an",
-        "at",
-        "cm",
-        "mm",
-        "added",
-    ]
+_SAID = {
+    Role.DAY: (
+        "day|days|tag|tage|das|dap|dat|day number|day no|days after sowing|days after planting|"
+        "days since sowing|tage nach aussaat|tag nr|age|alter|age days"
+    ),
+    Role.WEEK: "week|weeks|woche|wochen|kw seit aussaat",
+    Role.DATE: "date|dates|datum|when|wann|date of visit|visit|measured on|gemessen am",
+    Role.TIME: (
+        "timestamp|time stamp|datetime|date time|date and time|zeitstempel|zeitpunkt|datum uhrzeit|"
+        "datum zeit|datum und uhrzeit|recorded at|date time utc"
+    ),
+    Role.CLOCK: "time|zeit|uhrzeit|clock|time of day",
+    Role.PLANT: (
+        "plant|pflanze|plant id|plant no|plant number|pot|topf|spot|cup|becher|which|pflanze nr|id|plants|no|"
+        "nr|tree"
+    ),
+    Role.NAME: "variable|parameter|measure|measurement|reading|trait|what|messgröße|größe|merkmal|was",
+    Role.ANY: "value|wert|amount|messwert|result",
+    Role.UNIT: "unit|units|einheit",
+    Role.NOTE: (
+        "note|notes|comment|comments|remark|remarks|observation|observations|notiz|notizen|bemerkung|"
+        "bemerkungen|anmerkung|anmerkungen|kommentar|kommentare|beobachtung|beobachtungen|what happened|"
+        "what i did|was getan|text|diary|log"
+    ),
+}
+_SAID_OF_VALUES = {
+    "height": "height|heights|höhe|hoehe|höhen|plant height|wuchshöhe|pflanzenhöhe|ht|tall|länge|laenge",
+    "spread": "spread|width|breite|across|canopy width|durchmesser blätter",
+    "leaves": (
+        "leaves|leaf count|leaf number|leaves count|count of leaves|blätter|blaetter|blattzahl|blattanzahl|"
+        "anzahl blätter|true leaves"
+    ),
+    "ec": "ec|conductivity|leitwert|leitfähigkeit|leitfaehigkeit|ec value",
+    "ph": "ph|ph value|ph wert",
+    "water_temperature": (
+        "water temperature|water temp|solution temperature|solution temp|wassertemperatur|wasser temperatur|"
+        "wasser temp|nutrient temp|reservoir temp|reservoir temperature|twater|t water"
+    ),
+    "air_temperature": (
+        "air temperature|air temp|temperature|temp|lufttemperatur|luft temp|raumtemperatur|temperatur|"
+        "room temp|room temperature|ambient temperature|tair|t air|t"
+    ),
+    "leaf_temperature": "leaf temperature|leaf temp|blatttemperatur",
+    "humidity": (
+        "humidity|rh|relative humidity|rel humidity|air humidity|luftfeuchte|luftfeuchtigkeit|feuchte|rf|"
+        "rel luftfeuchte|relative luftfeuchtigkeit|hum"
+    ),
+    "ppfd": "ppfd|par",
+    "lux": "lux|illuminance|beleuchtungsstärke",
+    "harvest": (
+        "harvest|harvested|weight|yield|pick|picked|fresh weight|fw|ernte|geerntet|gewicht|ertrag|"
+        "frischgewicht|erntegewicht|harvest weight|picked weight|mass|masse|pick weight"
+    ),
+    "pieces": (
+        "fruits|fruit count|number of fruits|pieces|stück|anzahl früchte|früchte|picks|heads|pods|fruit"
+    ),
+    "water": (
+        "water|water added|wasser|topped up|top up|wasser nachgefüllt|nachgefüllt|gegossen|watered|refill"
+    ),
+}
+_ROLES = {phrase: (role, "") for role, said in _SAID.items() for phrase in said.split("|")} | {
+    phrase: (Role.VALUE, key) for key, said in _SAID_OF_VALUES.items() for phrase in said.split("|")
+}
+_FILLERS = words_in(
+    "plant plants the of in no nr number fresh measured reading approx pflanze pflanzen der die des je pro per "
+    "each a an at cm mm added"
 )
 DIMENSIONS: dict[str, Dimension] = {
     key: row.dimension
@@ -202,17 +192,13 @@ def _plant_in(text: str) -> tuple[str, str]:
 
 def _role_of(text: str) -> tuple[Role, str, str, str]:
     """Role, key, unit and the words that nothing took."""
-    words = [word for word in re.split(r"[\s_:;,/.()\[\]#-]+", text) if word]
-    lower = [word.lower() for word in words]
-    whole = " ".join(lower)
-    if whole in _ROLES:
-        return *_ROLES[whole], "", ""
+    if role := _ROLES.get(" ".join(_words(text))):
+        return *role, "", ""
     for before, tail in _tails(text):
         role = _role_named(before)
         if role is not None and (unit := unit_of(tail, DIMENSIONS.get(role[1]))):
             return *role, unit, ""
-    kept = [word for word in lower if word not in _FILLERS]
-    role = _ROLES.get(" ".join(kept))
+    role = _role_named(text)
     return (*role, "", "") if role is not None else (Role.OTHER, "", "", text.strip(" #"))
 
 
@@ -224,8 +210,12 @@ def _tails(text: str) -> Iterator[tuple[str, str]]:
 
 
 def _role_named(text: str) -> tuple[Role, str] | None:
-    lower = [word.lower() for word in re.split(r"[\s_:;,/.()\[\]#-]+", text) if word]
-    return _ROLES.get(" ".join(lower)) or _ROLES.get(" ".join(word for word in lower if word not in _FILLERS))
+    words = _words(text)
+    return _ROLES.get(" ".join(words)) or _ROLES.get(" ".join(word for word in words if word not in _FILLERS))
+
+
+def _words(text: str) -> list[str]:
+    return [word.lower() for word in re.split(r"[\s_:;,/.()\[\]#-]+", text) if word]
 
 
 def numbered_word(text: str) -> tuple[str, str] | None:

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
+from sitegen.filing.dates import Order
 from sitegen.filing.drafting.cells import Decimal, is_empty, value_of
-from sitegen.filing.drafting.dates import Order
 from sitegen.filing.drafting.headings import DIMENSIONS, Role
 from sitegen.filing.drafting.sheet_files import SheetFile
 from sitegen.filing.drafting.tables import Column, SheetTable

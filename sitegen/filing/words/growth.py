@@ -13,51 +13,45 @@ from sitegen.filing.words.atoms import Kind, Piece, Rule, Which
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.phrases import words_in
 
+
+def _rule(key: str, english: str, german: str = "", value: str = "", *, weak: bool = False) -> Rule:
+    """A rule by its phrases, with a stroke between two."""
+    return Rule(key, tuple(english.split("|")), tuple(german.split("|")) if german else (), value, weak)
+
+
 _EVENTS = (
-    Rule("sow", ("sowed", "sown", "sowing", "planted seeds", "seeded"), ("gesät", "ausgesät", "aussaat")),
-    Rule(
+    _rule("sow", "sowed|sown|sowing|planted seeds|seeded", "gesät|ausgesät|aussaat"),
+    _rule(
         "sprouted",
-        (
-            *(
-                "sprouted",
-                "germinated",
-                "emerged",
-                "sprouts",
-                "seedling",
-                "seedlings",
-                "are up",
-                "is up",
-                "came up",
-            ),
-            *("come up", "have come up", "popped up", "sprout", "sprouting", "through"),
-        ),
-        ("gekeimt", "aufgelaufen", "aufgegangen", "keimling", "keimlinge", "sämling", "sämlinge"),
+        "sprouted|germinated|emerged|sprouts|seedling|seedlings|are up|is up|came up|come up|have come up|"
+        "popped up|sprout|sprouting|through",
+        "gekeimt|aufgelaufen|aufgegangen|keimling|keimlinge|sämling|sämlinge",
     ),
-    Rule("sprouted", ("up",), (), weak=True),
-    Rule("thin_to", ("thinned", "thinned out", "thinned them"), ("vereinzelt", "ausgedünnt")),
-    Rule(
+    _rule("sprouted", "up", weak=True),
+    _rule("thin_to", "thinned|thinned out|thinned them", "vereinzelt|ausgedünnt"),
+    _rule(
         "transplant",
-        ("transplanted", "moved into the tub", "potted up", "transplanted into the tub", "into the tub"),
-        ("umgepflanzt", "umgesetzt", "eingesetzt", "verpflanzt", "ausgepflanzt", "ins becken gesetzt"),
+        "transplanted|moved into the tub|potted up|transplanted into the tub|into the tub",
+        "umgepflanzt|umgesetzt|eingesetzt|verpflanzt|ausgepflanzt|ins becken gesetzt",
     ),
-    Rule(
+    _rule(
         "lost",
-        ("lost", "died", "is dead", "dead", "has died", "have died"),
-        ("eingegangen", "gestorben", "verloren", "abgestorben", "tot"),
+        "lost|died|is dead|dead|has died|have died",
+        "eingegangen|gestorben|verloren|abgestorben|tot",
     ),
-    Rule("move", ("moved", "moved over"), ("umgestellt", "umgezogen", "verschoben")),
-    Rule(
+    _rule("move", "moved|moved over", "umgestellt|umgezogen|verschoben"),
+    _rule(
         "end",
-        ("end of the run", "end of the experiment", "ended the run", "ended", "the end", "run ended"),
-        ("versuch beendet", "ende des versuchs", "beendet"),
+        "end of the run|end of the experiment|ended the run|ended|the end|run ended",
+        "versuch beendet|ende des versuchs|beendet",
     ),
-    Rule(
+    _rule(
         "end",
-        ("plants cleared", "cleared the plants", "cleared the tub", "cleared the tubs", "cleared everything"),
-        ("pflanzen abgeräumt", "alles abgeräumt", "abgeräumt", "becken geräumt"),
+        "plants cleared|cleared the plants|cleared the tub|cleared the tubs|cleared everything",
+        "pflanzen abgeräumt|alles abgeräumt|abgeräumt|becken geräumt",
         "cleared",
     ),
-    Rule("end", ("plants kept", "kept the plants"), ("pflanzen behalten",), "kept"),
+    _rule("end", "plants kept|kept the plants", "pflanzen behalten", "kept"),
 )
 # The stages of `sitegen.core.reference.milestones`, as they are said.
 _STAGES = (
@@ -120,10 +114,7 @@ _STAGES = (
         "reif|reife|erste reife|reife frucht|reife früchte|erste reife frucht|ausgereift",
     ),
 )
-RULES = (
-    *_EVENTS,
-    *(Rule("milestone", tuple(en.split("|")), tuple(de.split("|")), stage) for stage, en, de in _STAGES),
-)
+RULES = (*_EVENTS, *(_rule("milestone", english, german, stage) for stage, english, german in _STAGES))
 # The words with which the reason of a loss begins, in a part of a sentence of its own.
 REASONS = words_in(
     "snapped broke broken damped damping rotted rotten rot dried wilted eaten knocked because after while "

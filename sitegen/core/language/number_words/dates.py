@@ -14,7 +14,7 @@ from sitegen.core.language.number_words.tokens import Token
 _NAMES = (
     ("january", "januar", "jänner", "jan"),
     ("february", "februar", "feber", "feb"),
-    ("march", "märz", "mar", "mär"),
+    ("march", "märz", "maerz", "mrz", "mar", "mär"),
     ("april", "apr"),
     ("may", "mai"),
     ("june", "juni", "jun"),
