@@ -14,7 +14,7 @@ from pathlib import PurePosixPath
 
 from sitegen.core.language.text import listed
 from sitegen.core.values.day import Day
-from sitegen.filing.run_names import KnownRun
+from sitegen.filing.inbox.run_names import KnownRun
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from sitegen.app.begin.yaml_text import text_node
 from sitegen.core.findings.finding import Findings
 from sitegen.core.reference.milestones import KINDS
 from sitegen.core.values.units import Dimension
-from sitegen.filing.entry_text import braced, text_value
+from sitegen.filing.entries.entry_text import braced, text_value
 from sitegen.filing.safe_file import replace_file
 from sitegen.ingest.values.quantities import quantity_in
 from sitegen.ingest.yaml.nodes import Mapping, check_id

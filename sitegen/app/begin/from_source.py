@@ -22,12 +22,12 @@ from sitegen.app.options import quoted, report
 from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.columns import Around
 from sitegen.filing.drafting.diary import plants_named, read_diary
 from sitegen.filing.drafting.draft import SetUp, all_plants, draft_text
 from sitegen.filing.drafting.records import Found
-from sitegen.filing.drafting.sheet_files import MAX_BYTES, UnreadableError, decoded, read_sheets
-from sitegen.filing.drafting.sheets import read_file
+from sitegen.filing.drafting.sheets.columns import Around
+from sitegen.filing.drafting.sheets.drafted_sheet import read_file
+from sitegen.filing.drafting.sheets.sheet_files import MAX_BYTES, UnreadableError, decoded, read_sheets
 from sitegen.filing.safe_file import replace_file
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.understanding import understood

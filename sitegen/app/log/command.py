@@ -90,7 +90,7 @@ def command(
         raise click.UsageError(f"name an experiment, and what was seen or done: {EXAMPLE}")
     root, run = _run(experiment, journal)
     when = _when(day, on, today)
-    from sitegen.filing.append import CannotAppendError  # noqa: PLC0415 - `--help` does without
+    from sitegen.filing.entries.append import CannotAppendError  # noqa: PLC0415 - `--help` does without
 
     try:
         if undo:
@@ -245,7 +245,7 @@ def _undo(root: Path, run: str) -> int:
 
 
 def _print_words() -> int:
-    from sitegen.filing.words.rules import rule_lines  # noqa: PLC0415 - only with `--words`
+    from sitegen.filing.words.rules.listing import rule_lines  # noqa: PLC0415 - only with `--words`
 
     for key, said in rule_lines():
         click.echo(f"{key}\n    {said}")

@@ -14,7 +14,7 @@ from sitegen.core.language.text import plural
 
 def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
     """File the lines of an inbox; 1 where any stay."""
-    from sitegen.filing.transaction import UnreadableIntentError, intent_path  # noqa: PLC0415 - `--help` does without
+    from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path  # noqa: PLC0415 - `--help` does without
     from sitegen.pipeline.filing.inbox import OtherJournalError, file_inbox  # noqa: PLC0415 - as above
 
     record = intent_path(inbox)

@@ -15,8 +15,8 @@ from sitegen.app.status import Status
 from sitegen.core.language.text import listed, plural
 
 if TYPE_CHECKING:
+    from sitegen.filing.inbox.run_names import KnownRun
     from sitegen.filing.pictures import Decision
-    from sitegen.filing.run_names import KnownRun
     from sitegen.pipeline.filing.pictures import Outcome
 
 MOST = 5  # other files that are named
@@ -50,7 +50,7 @@ def log_photos(root: Path, folder: Path, to: str, today: dt.date) -> int:
 
 
 def _named(name: str, runs: Sequence[KnownRun]) -> KnownRun:
-    from sitegen.filing.run_names import runs_named  # noqa: PLC0415 - as above
+    from sitegen.filing.inbox.run_names import runs_named  # noqa: PLC0415 - as above
 
     meant = runs_named(name, runs)
     if len(meant) == 1:

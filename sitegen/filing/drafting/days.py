@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from sitegen.filing.dates import ORDERS, Order, WrittenDate
 from sitegen.filing.drafting.choices import Choices, Question
 from sitegen.filing.drafting.dates import When, day_number, on_date, order_of, with_years, written_date
-from sitegen.filing.drafting.headings import Role
-from sitegen.filing.drafting.tables import SheetTable
+from sitegen.filing.drafting.sheets.headings import Role
+from sitegen.filing.drafting.sheets.tables import SheetTable
 
 SOWN = re.compile(
     r"\b(?:sown|sowed|sowing|sow|seeded|started|start|aussaat|gesät|ausgesät|gesaet)\b", re.IGNORECASE

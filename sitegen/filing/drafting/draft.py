@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sitegen.core.format import FORMAT
 from sitegen.filing.drafting.log_text import comment, log_text
 from sitegen.filing.drafting.records import Found
-from sitegen.filing.entry_text import bracketed, text_value
+from sitegen.filing.entries.entry_text import bracketed, text_value
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from sitegen.filing.drafting.dates import When
 from sitegen.filing.drafting.records import Entry, Found, Kept, Record
-from sitegen.filing.entry_text import Layout, braced, bracketed, entry_text, text_value
+from sitegen.filing.entries.entry_text import Layout, braced, bracketed, entry_text, text_value
 
 Fields = list[tuple[str, str]]
 

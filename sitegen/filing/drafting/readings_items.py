@@ -12,11 +12,11 @@ from collections.abc import Sequence
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
 from sitegen.filing.dates import Order
-from sitegen.filing.drafting.cells import Decimal, is_empty, value_of
-from sitegen.filing.drafting.headings import DIMENSIONS, Role
-from sitegen.filing.drafting.sheet_files import SheetFile
-from sitegen.filing.drafting.tables import Column, SheetTable
-from sitegen.filing.entry_text import braced, text_value
+from sitegen.filing.drafting.sheets.cells import Decimal, is_empty, value_of
+from sitegen.filing.drafting.sheets.headings import DIMENSIONS, Role
+from sitegen.filing.drafting.sheets.sheet_files import SheetFile
+from sitegen.filing.drafting.sheets.tables import Column, SheetTable
+from sitegen.filing.entries.entry_text import braced, text_value
 
 READINGS = frozenset(key for key, row in LOG_KEYS.items() if row.form is Form.READING)
 _PLAIN = re.compile(r"(?:~|ca\.? ?|about )?\d+(?:[.,]\d+)?(?:-\d+(?:[.,]\d+)?)?\+?", re.IGNORECASE)

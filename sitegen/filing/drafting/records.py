@@ -9,7 +9,7 @@ import datetime as dt
 from dataclasses import dataclass, field
 
 from sitegen.filing.drafting.dates import When
-from sitegen.filing.entry_text import text_value
+from sitegen.filing.entries.entry_text import text_value
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,14 +14,14 @@ from collections.abc import Sequence
 from sitegen.core.language.text import listed
 from sitegen.core.site.addresses import slug
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.columns import Around, columns_read, decimal_sign
 from sitegen.filing.drafting.dates import written_date
 from sitegen.filing.drafting.days import date_order
-from sitegen.filing.drafting.headings import Role
 from sitegen.filing.drafting.readings_items import READINGS, sampled_item
 from sitegen.filing.drafting.records import CopiedSheet, Found
-from sitegen.filing.drafting.sheet_files import SheetFile
-from sitegen.filing.drafting.tables import Column, SheetTable
+from sitegen.filing.drafting.sheets.columns import Around, columns_read, decimal_sign
+from sitegen.filing.drafting.sheets.headings import Role
+from sitegen.filing.drafting.sheets.sheet_files import SheetFile
+from sitegen.filing.drafting.sheets.tables import Column, SheetTable
 
 _READABLE = re.compile(r"\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.]\d{4}")
 

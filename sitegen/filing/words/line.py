@@ -16,7 +16,7 @@ from sitegen.filing.words.atoms import Atom, Kind, Rule
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.names import Names
 from sitegen.filing.words.phrases import Phrases
-from sitegen.filing.words.rules import RULES
+from sitegen.filing.words.rules.listing import RULES
 
 MOST = 2000  # tokens of a line; what is longer is no line
 

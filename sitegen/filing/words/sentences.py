@@ -13,7 +13,7 @@ from sitegen.filing.words import common_words as common
 from sitegen.filing.words.atoms import Atom, Kind
 from sitegen.filing.words.line import Line
 from sitegen.filing.words.phrases import words_in
-from sitegen.filing.words.readings import OF_PLANTS, OF_TUBS
+from sitegen.filing.words.rules.readings import OF_PLANTS, OF_TUBS
 
 D = Dimension
 

@@ -12,10 +12,10 @@ from typing import NamedTuple
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.words import common_words as common
-from sitegen.filing.words import deeds, growth, picks, readings, solution
 from sitegen.filing.words.atoms import Atom, Kind, Piece, Rule
 from sitegen.filing.words.known import Known, Understood
 from sitegen.filing.words.line import Line, line_of
+from sitegen.filing.words.rules import deeds, growth, picks, readings, solution
 from sitegen.filing.words.sentences import WANTED, Part, is_of_plants, parts_of, rest, runs
 
 D = Dimension

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from sitegen.filing.entries.undo import TakenBack, keep, take_back
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.safe_file import replace_file
-from sitegen.filing.undo import TakenBack, keep, take_back
 from sitegen.memo import cache_folder
 from sitegen.pipeline.filing.experiments import experiments
 from sitegen.pipeline.filing.planning import Planned, opened_run

@@ -14,13 +14,22 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, Source, sorted_findings
 from sitegen.core.language.text import listed, plural
-from sitegen.filing.append import CannotAppendError
-from sitegen.filing.inbox import Inbox, Visit, first_loose, read_inbox, texts_of
+from sitegen.filing.entries.append import CannotAppendError
+from sitegen.filing.entries.undo import keep
+from sitegen.filing.inbox.lines import Inbox, Visit, first_loose, read_inbox, texts_of
+from sitegen.filing.inbox.placing import NOT_UTF8, Unplaced, placed
+from sitegen.filing.inbox.run_names import KnownRun
+from sitegen.filing.inbox.transaction import (
+    Doubt,
+    FileChange,
+    Finished,
+    Intent,
+    Piece,
+    file_all,
+    finish,
+    pending,
+)
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.filing.placing import NOT_UTF8, Unplaced, placed
-from sitegen.filing.run_names import KnownRun
-from sitegen.filing.transaction import Doubt, FileChange, Finished, Intent, Piece, file_all, finish, pending
-from sitegen.filing.undo import keep
 from sitegen.ingest import JournalFiles, read_shared
 from sitegen.memo import Memo, cache_folder
 from sitegen.pipeline.filing.known_runs import known_runs

@@ -11,7 +11,7 @@ from typing import Any
 
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Start
-from sitegen.filing.run_names import KnownRun
+from sitegen.filing.inbox.run_names import KnownRun
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records
 from sitegen.pipeline.filing.experiments import experiments
 

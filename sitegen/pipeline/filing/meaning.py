@@ -10,8 +10,8 @@ from collections.abc import Sequence
 
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.format.fields import Form
-from sitegen.filing.append import CannotAppendError
-from sitegen.filing.entry_text import text_value
+from sitegen.filing.entries.append import CannotAppendError
+from sitegen.filing.entries.entry_text import text_value
 from sitegen.filing.words.known import Known, Understood
 
 _PAIR = re.compile(r"(?P<key>[a-z_]+)\s*:\s+(?P<value>\S.*)", re.DOTALL)

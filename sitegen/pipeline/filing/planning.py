@@ -17,8 +17,8 @@ from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.core.findings.told import without_values
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
-from sitegen.filing.append import CannotAppendError, Change, appending
-from sitegen.filing.entry_text import text_value
+from sitegen.filing.entries.append import CannotAppendError, Change, appending
+from sitegen.filing.entries.entry_text import text_value
 from sitegen.filing.words.known import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
 from sitegen.judge import judge, judge_shares

@@ -8,8 +8,8 @@ import click
 import pytest
 
 from sitegen.app.log.from_inbox import log_from_inbox
+from sitegen.filing.inbox.transaction import intent_path
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.filing.transaction import intent_path
 from sitegen.memo import cache_folder
 from tests.pipeline.filing.test_inbox import TODAY, bench, log
 

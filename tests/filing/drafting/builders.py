@@ -8,11 +8,11 @@ from collections.abc import Sequence
 from openpyxl import Workbook
 
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.columns import Around
 from sitegen.filing.drafting.log_text import log_text
 from sitegen.filing.drafting.records import Found
-from sitegen.filing.drafting.sheet_files import read_sheets
-from sitegen.filing.drafting.sheets import read_file
+from sitegen.filing.drafting.sheets.columns import Around
+from sitegen.filing.drafting.sheets.drafted_sheet import read_file
+from sitegen.filing.drafting.sheets.sheet_files import read_sheets
 
 Rows = Sequence[Sequence[object]]
 SheetRows = tuple[str, Rows, tuple[str, ...]]  # name, rows, merged ranges

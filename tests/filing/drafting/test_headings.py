@@ -8,9 +8,9 @@ import pytest
 
 from sitegen.core.values.units import Dimension
 from sitegen.filing.dates import ORDERS
-from sitegen.filing.drafting.cells import decimal_of, value_of
 from sitegen.filing.drafting.dates import day_number, order_of, with_years, written_date
-from sitegen.filing.drafting.headings import Role, heading_of
+from sitegen.filing.drafting.sheets.cells import decimal_of, value_of
+from sitegen.filing.drafting.sheets.headings import Role, heading_of
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.format.entry import LOG_KEYS
-from sitegen.filing.words.rules import RULES, rule_lines
+from sitegen.filing.words.rules.listing import RULES, rule_lines
 from sitegen.filing.words.understanding import understood
 from tests.filing.words.runs import RUNS, SpokenLine, spoken_lines
 

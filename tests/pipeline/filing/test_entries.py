@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.filing.append import CannotAppendError
+from sitegen.filing.entries.append import CannotAppendError
 from sitegen.filing.journal_lock import BusyError, journal_lock
 from sitegen.memo import cache_folder
 from sitegen.pipeline.filing import entries

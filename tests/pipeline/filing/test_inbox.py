@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.app.report import findings_lines
-from sitegen.filing.transaction import UnreadableIntentError, intent_path
+from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path
 from sitegen.pipeline import validate
 from sitegen.pipeline.filing.inbox import Filing, OtherJournalError, file_inbox
 from tests.filing.killing import EVERY, killed_before

@@ -14,7 +14,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from sitegen.filing.append import Change
+from sitegen.filing.entries.append import Change
 from sitegen.filing.safe_file import replace_file
 
 FORMAT = 1

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from sitegen.core.values.units import Dimension
-from sitegen.filing.drafting.headings import unit_of
+from sitegen.filing.drafting.sheets.headings import unit_of
 
 EMPTY = frozenset(("", "-", "–", "—", "n/a", "na", "n.a.", "k.a.", "k. a.", "/", "nan", "none", "null"))
 _VULGAR = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8"})

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.values.units import Dimension
-from sitegen.filing.entry_text import braced
+from sitegen.filing.entries.entry_text import braced
 from sitegen.filing.words.atoms import Amount, Kind, Piece, Rule, Which, one_or_none
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.unit_words import DEGREES

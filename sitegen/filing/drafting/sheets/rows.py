@@ -12,13 +12,20 @@ from dataclasses import dataclass
 
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.units import Dimension
-from sitegen.filing.drafting.cells import Decimal, is_empty, value_of
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.dates import When, day_number
 from sitegen.filing.drafting.days import day_zero
-from sitegen.filing.drafting.headings import DIMENSIONS, Heading, Role, heading_of, numbered_word, unit_of
 from sitegen.filing.drafting.records import Found, Kept, Record
-from sitegen.filing.drafting.tables import Column, SheetTable
+from sitegen.filing.drafting.sheets.cells import Decimal, is_empty, value_of
+from sitegen.filing.drafting.sheets.headings import (
+    DIMENSIONS,
+    Heading,
+    Role,
+    heading_of,
+    numbered_word,
+    unit_of,
+)
+from sitegen.filing.drafting.sheets.tables import Column, SheetTable
 
 _EVERY = ("all", "alle", "each", "every")
 

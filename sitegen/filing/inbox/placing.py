@@ -10,8 +10,8 @@ from datetime import date
 from typing import NamedTuple
 
 from sitegen.core.language.text import did_you_mean, listed, near_words, plural
-from sitegen.filing.inbox import Visit
-from sitegen.filing.run_names import KnownRun, narrowed, runs_named
+from sitegen.filing.inbox.lines import Visit
+from sitegen.filing.inbox.run_names import KnownRun, narrowed, runs_named
 
 MOST = 8  # experiments that a message names
 

@@ -9,8 +9,8 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.filing.append import CannotAppendError, appending, with_entry
-from sitegen.filing.entry_text import text_value
+from sitegen.filing.entries.append import CannotAppendError, appending, with_entry
+from sitegen.filing.entries.entry_text import text_value
 from tests.filing.logs import ENTRY, files
 
 FIELDS = (("height", "about 9 cm"), ("note", "roots white"))

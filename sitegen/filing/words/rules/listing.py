@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sitegen.filing.words import deeds, growth, picks, readings, solution
 from sitegen.filing.words.atoms import Rule
+from sitegen.filing.words.rules import deeds, growth, picks, readings, solution
 
 RULES: tuple[Rule, ...] = (*growth.RULES, *solution.RULES, *readings.RULES, *deeds.RULES, *picks.RULES)
 

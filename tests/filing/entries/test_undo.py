@@ -7,8 +7,8 @@ from tempfile import TemporaryDirectory
 
 from hypothesis import given
 
-from sitegen.filing.append import appending
-from sitegen.filing.undo import keep, take_back
+from sitegen.filing.entries.append import appending
+from sitegen.filing.entries.undo import keep, take_back
 from tests.filing.logs import ENTRY, files
 
 LOG = b"title: A run\nlog:\n  - day: 0\n    water: filled\n"

@@ -11,8 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.filing.safe_file import replace_file
-from sitegen.filing.transaction import (
+from sitegen.filing.inbox.transaction import (
     Doubt,
     FileChange,
     Finished,
@@ -25,6 +24,7 @@ from sitegen.filing.transaction import (
     pending,
     settle,
 )
+from sitegen.filing.safe_file import replace_file
 from tests.filing.killing import killed_before
 
 LOG = b"log:\n- begun\n"
@@ -291,7 +291,7 @@ def test_a_log_that_cannot_be_written_keeps_its_lines(
             raise PermissionError(13, "Permission denied")
         replace_file(path, content)
 
-    monkeypatch.setattr("sitegen.filing.transaction.replace_file", refused)
+    monkeypatch.setattr("sitegen.filing.inbox.transaction.replace_file", refused)
 
     assert file_inbox(root) == Finished(("b",), (Doubt(1, "a", "Permission denied"),))
     assert (root / "a").read_bytes() == LOG

@@ -13,10 +13,17 @@ from typing import Literal
 
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.units import Dimension, units_of
-from sitegen.filing.drafting.cells import Decimal, decimal_of, float_of, is_empty, value_of
 from sitegen.filing.drafting.choices import Choices, Question
-from sitegen.filing.drafting.headings import DIMENSIONS, Heading, Role, heading_of, numbered_word, unit_of
-from sitegen.filing.drafting.tables import Column, SheetTable
+from sitegen.filing.drafting.sheets.cells import Decimal, decimal_of, float_of, is_empty, value_of
+from sitegen.filing.drafting.sheets.headings import (
+    DIMENSIONS,
+    Heading,
+    Role,
+    heading_of,
+    numbered_word,
+    unit_of,
+)
+from sitegen.filing.drafting.sheets.tables import Column, SheetTable
 
 _NO_TITLE = ("across", "t", "pick", "tall", "width")  # words that titles hold with another meaning
 _ENOUGH = 2000  # rows

@@ -9,11 +9,11 @@ from collections.abc import Sequence
 
 from sitegen.core.language.number_words.tokens import tokens_of
 from sitegen.core.values.units import Dimension
-from sitegen.filing.entry_text import braced
+from sitegen.filing.entries.entry_text import braced
 from sitegen.filing.words.atoms import Kind, Piece, Rule
 from sitegen.filing.words.common_words import FILLERS
 from sitegen.filing.words.known import Known
-from sitegen.filing.words.readings import by_tubs
+from sitegen.filing.words.rules.readings import by_tubs
 
 D = Dimension
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from sitegen.core.values.units import Dimension
-from sitegen.filing.entry_text import braced, bracketed
+from sitegen.filing.entries.entry_text import braced, bracketed
 from sitegen.filing.words.atoms import Amount, Kind, Piece, Rule, Which
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.phrases import Phrases

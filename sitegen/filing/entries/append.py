@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from sitegen.filing.entry_text import Layout, entry_text
+from sitegen.filing.entries.entry_text import Layout, entry_text
 
 _BOM = b"\xef\xbb\xbf"
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)

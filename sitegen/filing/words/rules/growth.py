@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sitegen.core.reference.milestones import milestones_of
-from sitegen.filing.entry_text import braced, text_value
+from sitegen.filing.entries.entry_text import braced, text_value
 from sitegen.filing.words.atoms import Kind, Piece, Rule, Which
 from sitegen.filing.words.known import Known
 from sitegen.filing.words.phrases import words_in

@@ -9,10 +9,10 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from sitegen.filing.drafting.cells import is_empty
 from sitegen.filing.drafting.dates import day_number, written_date
-from sitegen.filing.drafting.grid import Grid
-from sitegen.filing.drafting.headings import Heading, Role, heading_of, unit_of
+from sitegen.filing.drafting.sheets.cells import is_empty
+from sitegen.filing.drafting.sheets.grid import Grid
+from sitegen.filing.drafting.sheets.headings import Heading, Role, heading_of, unit_of
 
 _TOP = 60  # rows within which the headings stand
 _WHEN = (Role.DATE, Role.DAY, Role.WEEK, Role.TIME, Role.CLOCK)

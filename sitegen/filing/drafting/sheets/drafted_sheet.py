@@ -9,17 +9,17 @@ import re
 from dataclasses import replace
 
 from sitegen.filing.drafting.choices import Choices
-from sitegen.filing.drafting.columns import Around, columns_read, decimal_sign
 from sitegen.filing.drafting.dates import on_date, order_of, written_date
 from sitegen.filing.drafting.days import SOWN, days_of, is_sampled
-from sitegen.filing.drafting.grid import Grid
-from sitegen.filing.drafting.headings import Role, heading_of
 from sitegen.filing.drafting.readings_items import daily_items, readable_columns
 from sitegen.filing.drafting.records import CopiedSheet, Found, Kept
-from sitegen.filing.drafting.rows import RowReader
 from sitegen.filing.drafting.samples import add_copy, copied_name, read_samples
-from sitegen.filing.drafting.sheet_files import SheetFile
-from sitegen.filing.drafting.tables import SheetTable, tables_of
+from sitegen.filing.drafting.sheets.columns import Around, columns_read, decimal_sign
+from sitegen.filing.drafting.sheets.grid import Grid
+from sitegen.filing.drafting.sheets.headings import Role, heading_of
+from sitegen.filing.drafting.sheets.rows import RowReader
+from sitegen.filing.drafting.sheets.sheet_files import SheetFile
+from sitegen.filing.drafting.sheets.tables import SheetTable, tables_of
 
 _LONGEST = 80  # characters of a title
 

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.values.day import Start
-from sitegen.filing.inbox import Inbox, first_loose, read_inbox, texts_of
-from sitegen.filing.placing import Unplaced, placed
-from sitegen.filing.run_names import KnownRun
+from sitegen.filing.inbox.lines import Inbox, first_loose, read_inbox, texts_of
+from sitegen.filing.inbox.placing import Unplaced, placed
+from sitegen.filing.inbox.run_names import KnownRun
 
 TODAY = date(2026, 5, 1)
 

@@ -6,8 +6,8 @@ from datetime import date
 from itertools import islice
 
 from sitegen.core.values.day import Start
+from sitegen.filing.inbox.run_names import KnownRun, runs_named
 from sitegen.filing.pictures import free_names
-from sitegen.filing.run_names import KnownRun, runs_named
 
 
 def test_the_days_of_an_experiment_reach_as_far_as_its_start_may_be_late() -> None:

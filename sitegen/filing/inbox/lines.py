@@ -14,8 +14,8 @@ from datetime import date
 from textwrap import dedent
 
 from sitegen.core.format.entry import ENTRY_TABLE
-from sitegen.filing.run_names import KnownRun, is_named, runs_named
-from sitegen.filing.transaction import Piece
+from sitegen.filing.inbox.run_names import KnownRun, is_named, runs_named
+from sitegen.filing.inbox.transaction import Piece
 from sitegen.filing.written_days import WrittenDay, day_at
 
 _BULLET = re.compile(r"^\s*(?:[-*•]\s+)?")

@@ -1,0 +1,1 @@
+"""Cells of a spreadsheet → tables with headings → records."""

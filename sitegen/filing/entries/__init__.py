@@ -1,0 +1,1 @@
+"""Fields → an entry at the end of a log, and how it is taken back."""

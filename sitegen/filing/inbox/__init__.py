@@ -1,0 +1,1 @@
+"""Lines of an inbox → visits of experiments, filed as one transaction."""

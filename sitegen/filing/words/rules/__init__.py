@@ -1,0 +1,1 @@
+"""The rules for what is said, a module a subject."""
