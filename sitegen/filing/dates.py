@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Literal
 
-from sitegen.core.language.number_words.dates import MONTHS
+from sitegen.core.language.months import month_of
 from sitegen.core.language.number_words.english import read_english
 from sitegen.core.language.number_words.german import read_german
 from sitegen.core.language.number_words.tokens import tokens_of
@@ -100,7 +100,7 @@ def date_at(text: str, start: int = 0, *, short_years: bool = False) -> WrittenD
         sign = match["slash"] or "."
         found = _dated(match, (int(match["e"]), int(match["f"] or match["g"])), None, sign)
         return found if any(found.fits(order) for order in ORDERS) else None
-    month, day = _month(match["m1"] or match["m2"]), int(match["d1"] or match["d2"])
+    month, day = month_of(match["m1"] or match["m2"]), int(match["d1"] or match["d2"])
     if not month or not 1 <= day <= 31:
         return None
     year, end = match["y1"] or match["y2"], match.end()
@@ -128,13 +128,6 @@ def _dated(
         end=clock.end() if clock else end,
         sure=bool(year or marked or clock or parted),
     )
-
-
-@lru_cache(1024)
-def _month(word: str) -> int:
-    """The number of a month by its name or the beginning of it; 0 where there is none."""
-    fits = {number for name, number in MONTHS.items() if name.startswith(word.lower())}
-    return fits.pop() if len(fits) == 1 else 0
 
 
 _FLAG = r"(?:(?:~|ca\.|(?:about|around|roughly|ca|circa|etwa|ungefähr|before|vor)\s)\s*)?"

@@ -14,9 +14,10 @@ from contextvars import ContextVar
 from functools import wraps
 from typing import Any
 
-from jinja2 import nodes
+from jinja2 import nodes, pass_eval_context
 from jinja2.exceptions import SecurityError
-from jinja2.runtime import Context
+from jinja2.nodes import EvalContext
+from jinja2.runtime import Context, markup_join, str_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
@@ -141,24 +142,11 @@ def _counted(items: Iterable[Any]) -> Iterator[Any]:
         yield item
 
 
-def _joined(parts: list[Any]) -> str:
-    texts = [part if isinstance(part, str) else str(part) for part in parts]
-    if sum(len(text) for text in texts) > LONGEST:
+@pass_eval_context
+def _joined(context: EvalContext, parts: list[Any]) -> str:
+    if sum(len(part) if isinstance(part, str) else 1 for part in parts) > LONGEST:
         raise SecurityError("the text is too long")
-    # As the operator does it: with markup among the parts, the others are escaped.
-    whole = texts[0]
-    for text in texts[1:]:
-        whole = (
-            whole + text
-            if not hasattr(text, "__html__") or hasattr(whole, "__html__")
-            else _escaped(whole, text)
-        )
-    return whole
-
-
-def _escaped(plain: str, markup: Any) -> str:
-    joined: str = type(markup).escape(plain) + markup
-    return joined
+    return markup_join(parts) if context.autoescape else str_join(parts)
 
 
 def _narrow(name: str, function: Callable[..., Any]) -> Callable[..., Any]:

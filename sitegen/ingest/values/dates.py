@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.language.months import month_of
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.values.day import Day
 from sitegen.ingest.values.normalize import (
@@ -82,17 +83,6 @@ def _written_day(text: str) -> Day | str | None:
 
 
 _PARTS = re.compile(r"(\d{1,4})[./\- ]+(\d{1,2})[./\- ]+(\d{1,4})")
-_MONTHS = {
-    **{name.lower(): number for number, name in enumerate(calendar.month_name) if name},
-    "januar": 1,
-    "februar": 2,
-    "märz": 3,
-    "mai": 5,
-    "juni": 6,
-    "juli": 7,
-    "oktober": 10,
-    "dezember": 12,
-}
 _NAMED = (
     re.compile(r"(?P<day>\d{1,2})(?:st|nd|rd|th|\.)?\s+(?P<month>[^\W\d]+)\.?,?\s+(?P<year>\d{4})"),
     re.compile(r"(?P<month>[^\W\d]+)\.?\s+(?P<day>\d{1,2})(?:st|nd|rd|th)?,?\s+(?P<year>\d{4})"),
@@ -132,7 +122,7 @@ def _advised_date(scalar: Scalar, key: str, since: dt.date | None) -> str | Mend
     if named := re.fullmatch(
         r"(\d{1,2})(?:st|nd|rd|th|\.)?\s+([^\W\d]+)\.?|([^\W\d]+)\.?\s+(\d{1,2})(?:st|nd|rd|th)?", text
     ):
-        month, day = _month(named[2] or named[3]), int(named[1] or named[4])
+        month, day = month_of(named[2] or named[3]), int(named[1] or named[4])
         if month and day <= 31:
             return f"write the year too: `{key}: YYYY-{month:02}-{day:02}`"
     if re.fullmatch(r"[12]\d{3}", text):
@@ -153,7 +143,7 @@ def _without_year(text: str, since: dt.date) -> list[str]:
     if parts := _NO_YEAR.fullmatch(text):
         orders = [(parts[1], parts[2])] if "-" in text else [(parts[2], parts[1]), (parts[1], parts[2])]
     elif named := _NO_YEAR_NAMED.fullmatch(text):
-        month = _month(named["month"] or named["month_first"])
+        month = month_of(named["month"] or named["month_first"])
         orders = [(str(month), named["day"] or named["day_last"])]
     else:
         return []
@@ -188,7 +178,7 @@ def _readings(text: str, *, month_alone: bool) -> Iterator[str]:
     if re.fullmatch(r"\d{8}", text) and (date := _date(text[:4], text[4:6], text[6:])):
         yield date
     named = next((match for pattern in _NAMED if (match := pattern.fullmatch(text.strip()))), None)
-    month = _month(named["month"]) if named else 0
+    month = month_of(named["month"]) if named else 0
     if named and month and named["day"] and (date := _date(named["year"], str(month), named["day"])):
         yield date
     if month_alone and named and month and not named["day"]:
@@ -206,12 +196,6 @@ def only_reading(text: str) -> str:
         return _date(parts[1], parts[2], parts[3])
     found = set(_readings(text, month_alone=False))
     return found.pop() if len(found) == 1 else ""
-
-
-def _month(word: str) -> int:
-    """The number of a month by its name or the beginning of it; 0 where there is none."""
-    fits = {number for name, number in _MONTHS.items() if len(word) >= 3 and name.startswith(word.lower())}
-    return fits.pop() if len(fits) == 1 else 0
 
 
 def _date(year: str, month: str, day: str) -> str:

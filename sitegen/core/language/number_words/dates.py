@@ -1,6 +1,6 @@
 """Calendar dates in running text: "July twelfth", "the twelfth of July", "12. Juli", "2025-07-12".
 
-In: tokens and the numbers read in them. Out: `SpokenDate`s. The words of months are those of English and German.
+In: tokens and the numbers read in them. Out: `SpokenDate`s.
 """
 
 from __future__ import annotations
@@ -8,24 +8,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sitegen.core.language.months import MONTHS
 from sitegen.core.language.number_words.in_text import SpokenNumber
 from sitegen.core.language.number_words.tokens import Token
 
-_NAMES = (
-    ("january", "januar", "jänner", "jan"),
-    ("february", "februar", "feber", "feb"),
-    ("march", "märz", "maerz", "mrz", "mar", "mär"),
-    ("april", "apr"),
-    ("may", "mai"),
-    ("june", "juni", "jun"),
-    ("july", "juli", "jul"),
-    ("august", "aug"),
-    ("september", "sept", "sep"),
-    ("october", "oktober", "oct", "okt"),
-    ("november", "nov"),
-    ("december", "dezember", "dec", "dez"),
-)
-MONTHS = {name: month for month, names in enumerate(_NAMES, 1) for name in names}
 _BETWEEN = frozenset({"the", "of", ".", ",", "-"})
 _LAST_DAY = 31
 

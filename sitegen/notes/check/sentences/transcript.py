@@ -18,7 +18,7 @@ from webvtt import WebVTT
 from webvtt.errors import MalformedCaptionError, MalformedFileError
 
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.language.number_words.dates import MONTHS
+from sitegen.core.language.months import MONTHS
 
 MAX_BYTES = 4_000_000  # a day of speech has less than one
 LONGEST = 60  # words of a sentence: captions without stops are broken at cues
