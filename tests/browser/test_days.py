@@ -109,11 +109,16 @@ def test_the_stage_shows_the_photo_of_the_day(page: Page) -> None:
 
 
 def test_an_address_of_a_day_moves_the_axis(page: Page, site: Path) -> None:
-    """Also of a day without a visit, which has no anchor."""
+    """Also of a day without a visit, which has no anchor; on arrival, and on the page itself."""
+    page.goto("about:blank")
     page.goto((site / RUN).as_uri() + "#day-98")
-    page.reload()
 
     assert said(page).startswith("Day 98. The visit before, day ")
+    expect(page.locator(".day-axis")).to_be_in_viewport()
+
+    page.keyboard.press("Control+Home")
+    page.evaluate("location.hash = '#day-100'")
+    expect(page.locator(".days output")).to_contain_text("Day 100.")
     expect(page.locator(".day-axis")).to_be_in_viewport()
 
 
