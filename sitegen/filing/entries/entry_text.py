@@ -15,7 +15,7 @@ _BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
 _ENDS = re.compile(r":(?:\s|$)|\s#")
 _MINUS = re.compile(r"-\d")
 # What YAML takes in no other way than escaped, and every line end.
-_UNPRINTABLE = re.compile("[^ -~\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]")
+_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 _IN_BRACES = re.compile(r"[,\[\]{}?]")
 _NOTHING = {"", "null", "~", "Null", "NULL"}
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
