@@ -409,15 +409,25 @@ def _made_by(stage: str) -> str:
     return json.dumps([FORMAT, stage, _code(folders), _versions(libraries)])
 
 
-@cache
 def _code(folders: tuple[str, ...]) -> str:
+    return _digest("\n".join(_code_of(folder) for folder in folders).encode())
+
+
+@cache
+def _code_of(folder: str) -> str:
+    # Each stage's code is a part of several keys: it is read once.
     package = Path(__file__).parent
     found = blake2b(digest_size=20)
-    for path in sorted(p for folder in folders for p in (package / folder).rglob("*") if p.is_file()):
-        if path.suffix != ".pyc":
-            found.update(f"{path.relative_to(package).as_posix()}\n".encode())
-            found.update(path.read_bytes())
+    for path in sorted(_sources(package / folder)):
+        found.update(f"{path[len(str(package)) :]}\n".encode("utf-8", "surrogateescape"))
+        with Path(path).open("rb") as file:
+            found.update(file.read())
     return found.hexdigest()
+
+
+def _sources(folder: Path) -> Iterator[str]:
+    for parent, _, names in os.walk(folder):
+        yield from (os.path.join(parent, name) for name in names if not name.endswith(".pyc"))  # noqa: PTH118 - quicker
 
 
 @cache

@@ -99,7 +99,7 @@ def test_keys_tell_parts_apart() -> None:
 
 
 def _forget() -> None:
-    for known in (sitegen.memo._code, sitegen.memo._versions, sitegen.memo._made_by):
+    for known in (sitegen.memo._code_of, sitegen.memo._versions, sitegen.memo._made_by):
         known.cache_clear()
 
 
