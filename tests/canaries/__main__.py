@@ -33,14 +33,14 @@ def main(themes: tuple[str, ...] = ("ledger", "propagator")) -> int:
                 planted = secrets.planted
                 for each in sightings(secrets.output, planted.canaries):
                     seen[each.canary.kind].append(each)
-                counts = {
-                    kind: sum(c.kind == kind for c in planted.canaries) for kind in planted.kinds()
-                }
+                counts = {kind: sum(c.kind == kind for c in planted.canaries) for kind in planted.kinds()}
     print(f"{'kind':<22}{'planted':>8}{'found':>7}")
     for kind, number in counts.items():
         places = {sighting.canary.place for sighting in seen[kind]}
         print(f"{kind:<22}{number:>8}{len(places):>7}")
-    print(f"{'all':<22}{sum(counts.values()):>8}{sum(len({s.canary.place for s in each}) for each in seen.values()):>7}")
+    print(
+        f"{'all':<22}{sum(counts.values()):>8}{sum(len({s.canary.place for s in each}) for each in seen.values()):>7}"
+    )
     for kind, found in seen.items():
         by_place: dict[str, set[str]] = defaultdict(set)
         for sighting in found:

@@ -164,9 +164,7 @@ def png(planted: Planted, name: str) -> bytes:
 def webp(planted: Planted, name: str) -> bytes:
     """A WebP with Exif, XMP, a chunk of its own, and bytes behind its end."""
     file = io.BytesIO()
-    picture(SIZE).save(
-        file, "WEBP", quality=90, exif=_exif(planted, name), xmp=_xmp(planted, name)
-    )
+    picture(SIZE).save(file, "WEBP", quality=90, exif=_exif(planted, name), xmp=_xmp(planted, name))
     body = bytearray(file.getvalue())
     secret = planted.hide("WebP chunk", f"{name}: a chunk of its own").encode()
     body += b"PRIV" + struct.pack("<I", len(secret)) + secret
