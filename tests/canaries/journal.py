@@ -119,8 +119,11 @@ leaf:
   kind: leafy
   varieties:
     first: {{name: {show("name of a variety")}}}
-    {hide("unused", "id of a variety")}: {{name: {hide("unused", "name of a variety")}, note: {hide("unused", "note of a variety")}}}
-{hide("unused", "id of a crop")}: {{name: {hide("unused", "name of a crop")}, kind: fruiting}}  # {hide("comment", "crops.yaml")}
+    {hide("unused", "id of a variety")}:
+      name: {hide("unused", "name of a variety")}
+      note: {hide("unused", "note of a variety")}
+{hide("unused", "id of a crop")}:  # {hide("comment", "crops.yaml")}
+  {{name: {hide("unused", "name of a crop")}, kind: fruiting}}
 """,
         )
         self._write(
@@ -134,6 +137,10 @@ leaf:
             f"summary: {hide('held back', 'summary of a season without a published run')}\n",
         )
         self._write("about.md", f"# {show('heading of a free page')}\n\n{self._text('free page')}")
+        first = hide("comment", "first line of a free page")
+        self._write("second.md", f"# Second\n\n<!-- {first} -->\n\n{show('second free page')}\n")
+        label = hide("comment", "first line of a free page: Markdown")
+        self._write("third.md", f"# Third\n\n[//]: # ({label})\n\n{show('third free page')}\n")
 
     def _text(self, place: str) -> str:
         """A text with comments of both kinds."""
@@ -173,13 +180,25 @@ plants: [P1, P2]
 light: {{lamp: bar, hours: 14 h}}
 seed: {{source: {show("source of the seed")}}}
 shares: [{{with: {self.ids[DRAFT]}}}]
-answer: {{verdict: again, why: {show("why")}}}
+before: {show("before")}
+disclosure: {show("disclosure")}
+episodes: [{{title: {show("title of an episode")}, link: "https://example.org/e1"}}]
+corrections: [{{date: 2026-06-01, text: {show("correction")}}}]
+answer: {{verdict: again, result: {show("result")}, why: {show("why")}, change: {show("change")}}}
 viewer_questions:
   - {{asked: {hide("viewer question", "asked and not answered")}}}
-  - {{asked: {hide("viewer question", "asked and answered in comments")}, answer: {hide("viewer question", "answer for the comments")}}}
+  - asked: {hide("viewer question", "asked and answered in comments")}
+    answer: {hide("viewer question", "answer for the comments")}
 readings:
-  - {{file: {book_name}.xlsx, sheet: {sheets.heading_of(planted, "name of the sheet that is read")}, date: date, reading: height cm, columns: {{{self._mark("workbook", "heading of a column that is read")}: P1}}}}
-  - {{file: {series_name}.csv, time: Timestamp, zone: Pacific/Chatham, columns: {{{self._mark("CSV", "heading of a column that is read")}: air_temperature C}}}}
+  - file: {book_name}.xlsx
+    sheet: {self._mark("workbook", "name of the sheet that is read")}
+    date: date
+    reading: height cm
+    columns: {{{self._mark("workbook", "heading of a column that is read")}: P1}}
+  - file: {series_name}.csv
+    time: Timestamp
+    zone: Pacific/Chatham
+    columns: {{{self._mark("CSV", "heading of a column that is read")}: air_temperature C}}
 log:
   - day: 0
     sow: 2 a spot  # {hide("comment", "experiment.yaml, behind a value")}
@@ -207,7 +226,9 @@ log:
     private: >-
       {hide("private", "a folded text")}
   - day: 40
-    harvest: {{P1: 84 g, P2: 90 g}}
+    harvest: {{P1: {{weight: 84 g, grade: {show("grade")}}}, P2: 90 g}}
+    trouble: {show("trouble")}
+    prune: {show("what was cut")}
     end: {{why: {show("why it ended")}, plants: cleared}}
 """,
         )
@@ -283,15 +304,18 @@ log:
         """Files of a journal that no page is made of: an inbox, drafts, backups, what is hidden, the look's own."""
         hide = self._hide
         home = f"seasons/open/{RUN}"
-        named = {
-            "inbox": f"inbox.txt|- {hide('inbox', 'a line')}\n",
-            "draft of notes": f"script.md|# Notes\n\n{hide('notes', 'a draft in the journal')} <!-- experiment.yaml:9 -->\n",
-            "draft in a run": f"{home}/script.md|{hide('notes', 'a draft beside the run')} <!-- experiment.yaml:9 -->\n",
-            "captions": f"{home}/talk.vtt|WEBVTT\n\n00:00.000 --> 00:02.000\n{hide('notes', 'captions')}\n",
-            "data of notes": f'{home}/notes.json|{{"experiment": "x", "sections": ["{hide("notes", "data of a draft")}"]}}\n',
-        }
-        for line in named.values():
-            place, _, text = line.partition("|")
+        behind = "<!-- experiment.yaml:9 -->"
+        named = (
+            ("inbox.txt", f"- {hide('inbox', 'a line')}\n"),
+            ("script.md", f"# Notes\n\n{hide('notes', 'a draft in the journal')} {behind}\n"),
+            (f"{home}/script.md", f"{hide('notes', 'a draft beside the run')} {behind}\n"),
+            (f"{home}/talk.vtt", f"WEBVTT\n\n00:00.000 --> 00:02.000\n{hide('notes', 'captions')}\n"),
+            (
+                f"{home}/notes.json",
+                f'{{"experiment": "", "sections": ["{hide("notes", "data of a draft")}"]}}\n',
+            ),
+        )
+        for place, text in named:
             self._write(place, text)
         hidden = (
             (".hidden.md", "hidden page"),

@@ -33,7 +33,7 @@ def mark_of(place: str) -> str:
 
 @dataclass(slots=True)
 class Planted:
-    """All canaries of a journal, and the controls: words that are published on purpose, so that finding none means something."""
+    """All canaries of a journal, and the controls: words meant for readers, so that finding no canary says something."""
 
     canaries: list[Canary] = field(default_factory=list)
     controls: list[Canary] = field(default_factory=list)

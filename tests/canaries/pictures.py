@@ -36,7 +36,8 @@ LATITUDE, LONGITUDE = (47, 23, 17.31), (9, 51, 43.77)  # nowhere in particular
 
 
 def _decimal(parts: tuple[float, float, float]) -> str:
-    return f"{parts[0] + parts[1] / 60 + parts[2] / 3600:.4f}"
+    whole = parts[0] + parts[1] / 60 + parts[2] / 3600
+    return f"{int(whole * 10_000) / 10_000:.4f}"  # cut, not rounded: it is the beginning of any longer form
 
 
 def _exif(planted: Planted, name: str) -> bytes:

@@ -61,8 +61,3 @@ def sensor(planted: Planted) -> str:
         for hour in range(0, 24, 2)
     ]
     return "\n".join([f"Timestamp,{used},{heading}", *rows, ""])
-
-
-def heading_of(planted: Planted, place: str) -> str:
-    """The word planted at a place of a sheet, for the journal to name."""
-    return next(each.mark for each in planted.canaries if each.place == place)

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import base64
 import binascii
+import contextlib
 import gzip
 import html
 import io
 import re
 import struct
+import warnings
 import zipfile
 import zlib
 from collections.abc import Iterable, Iterator
@@ -118,15 +120,11 @@ def _character(match: re.Match[str]) -> str:
 def _unpacked(body: bytes) -> Iterator[tuple[str, bytes]]:
     """The members of archives, also behind other content, and their heads, which hold names and times."""
     if body[:2] == b"\x1f\x8b":
-        try:
+        with contextlib.suppress(OSError, EOFError, zlib.error):
             yield "gzip", gzip.decompress(body)
-        except (OSError, EOFError, zlib.error):
-            pass
     if body[:2] in _ZLIB:
-        try:
+        with contextlib.suppress(zlib.error):
             yield "zlib", zlib.decompressobj().decompress(body)
-        except zlib.error:
-            pass
     if b"PK\x05\x06" in body:
         try:
             with zipfile.ZipFile(io.BytesIO(body)) as archive:
@@ -172,12 +170,15 @@ def _is_picture(body: bytes) -> bool:
 
 def _of_picture(body: bytes) -> Iterator[tuple[str, bytes]]:
     """Metadata as a library reads it, compressed texts of a PNG, pictures inside a picture."""
-    try:
+    with (
+        contextlib.suppress(Exception),
+        warnings.catch_warnings(),
+    ):  # what no library reads is searched as it is
+        warnings.simplefilter("ignore")
         with Image.open(io.BytesIO(body)) as image:
-            yield "metadata", repr(sorted(image.info.items(), key=lambda item: str(item[0]))).encode()
-            yield "Exif", _exif_of(image)
-    except Exception:  # noqa: S110 - a picture that no library reads is searched as it is
-        pass
+            said = repr(sorted(image.info.items(), key=lambda item: str(item[0]))).encode(), _exif_of(image)
+        yield "metadata", said[0]
+        yield "Exif", said[1]
     if body.startswith(b"\x89PNG"):
         yield from _png_texts(body)
     for start in (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"Exif\0\0"):

@@ -14,12 +14,15 @@ if TYPE_CHECKING:
     from markdown_it.rules_inline import StateInline
 
 _BEGIN, _END = "<!--", "-->"
+# Drafts of notes have comments with the lines of the log that they rest on: a file with one is a draft, and no page.
+DRAFT_MARK = "<!-- experiment.yaml:"
 
 
 def without_comments(parser: MarkdownIt) -> MarkdownIt:
     """Let a parser pass over comments, before it would take them for HTML or for text."""
-    in_the_way = {"alt": ["paragraph", "reference", "blockquote", "list"]}
-    parser.block.ruler.before("html_block", "comment", _block, in_the_way)
+    parser.block.ruler.before(
+        "html_block", "comment", _block, {"alt": ["paragraph", "reference", "blockquote", "list"]}
+    )
     parser.inline.ruler.before("html_inline", "comment", _inline)
     return parser
 

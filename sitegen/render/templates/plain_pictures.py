@@ -17,19 +17,7 @@ import struct
 from collections.abc import Iterator
 
 # JFIF, and how colours are stored; all other application segments and comments are left out.
-_KEPT_SEGMENTS = {
-    0xE0,
-    0xEE,
-    0xC4,
-    0xCC,
-    0xDA,
-    0xDB,
-    0xDC,
-    0xDD,
-    *range(0xC0, 0xC4),
-    *range(0xC5, 0xCC),
-    *range(0xCD, 0xD0),
-}
+_KEPT_SEGMENTS = {0xE0, 0xEE, 0xDA, 0xDB, 0xDD, *(marker for marker in range(0xC0, 0xD0) if marker != 0xC8)}
 _START, _END, _SCAN, _EXIF = 0xD8, 0xD9, 0xDA, 0xE1
 _KEPT_CHUNKS = {
     *(
