@@ -232,7 +232,8 @@ log:
     end: {{why: {show("why it ended")}, plants: cleared}}
 """,
         )
-        self._write(f"{home}/recap.md", f"## Recap\n\n{self._text('recap')}")
+        placed = f"\n```photo\n{photos['jpg']}\n```\n"
+        self._write(f"{home}/recap.md", f"## Recap\n\n{self._text('recap')}{placed}\n```strip\nall\n```\n")
         self._write(f"{home}/{book_name}.xlsx", book)
         self._write(f"{home}/{series_name}.csv", series)
         made = {"jpg": pictures.jpeg, "png": pictures.png, "webp": pictures.webp, "heic": pictures.heic}

@@ -201,11 +201,9 @@ def test_texts_that_are_listed(secrets: Secrets) -> None:
     controls = secrets.planted.controls
 
     assert places(each.canary for each in seen_in(public, controls)) == places(controls)
-    assert [
-        p
-        for p in places(each.canary for each in seen_in(public, secrets.planted.canaries))
-        if "comment" not in p
-    ] == []
+    # Comments, and the file of a photo that a block places, are passed over when the text is searched.
+    private = {each.canary for each in seen_in(public, secrets.planted.canaries)}
+    assert places(each for each in private if each.kind != "comment") == ["file name: photo, jpg"]
     for text in texts:
         for sighting in seen_in(text.text.encode(), controls):
             for name in text.files:

@@ -12,8 +12,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from hashlib import blake2b
 from itertools import pairwise, takewhile
-from pathlib import PurePosixPath
 from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Source
@@ -90,9 +90,10 @@ class Block:
 
     @property
     def anchor(self) -> str:
-        """The anchor of the placed thing."""
-        name = PurePosixPath(self.name).stem if self.kind == "photo" else self.name
-        return f"{self.kind}-{slug(name) or 'one'}"
+        """The anchor of the placed thing; that of a photo says nothing of the name of its file."""
+        if self.kind == "photo":
+            return f"photo-{blake2b(self.name.encode('utf-8', 'replace'), digest_size=4).hexdigest()}"
+        return f"{self.kind}-{slug(self.name) or 'one'}"
 
 
 def kind_of(info: str) -> str:
