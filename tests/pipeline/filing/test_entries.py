@@ -14,7 +14,7 @@ from sitegen.pipeline.filing import entries
 from sitegen.pipeline.filing.entries import file_entry, undo_entry
 from sitegen.pipeline.filing.experiments import meant_by
 from sitegen.pipeline.filing.planning import plan_entry
-from tests.filing.killing import EVERY, killed_before
+from tests.kills.killing import EVERY, killed_before
 
 TODAY = date(2026, 3, 20)
 SETUP = """format: 1

@@ -14,7 +14,7 @@ from sitegen.app.report import findings_lines
 from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path
 from sitegen.pipeline import validate
 from sitegen.pipeline.filing.inbox import Filing, OtherJournalError, file_inbox
-from tests.filing.killing import EVERY, killed_before
+from tests.kills.killing import EVERY, killed_before
 from tests.journal_maker import make_journal
 
 TODAY = date(2026, 5, 1)
