@@ -40,7 +40,7 @@ def published(command: Command, options: Options) -> Published:
         return Published(findings, command.root)
     folder = output_folder(journal_files, options.output)
     # The lock of the output is held from before the first check: what is taken as already written must stay there.
-    with open_output(folder, lock_folder(), options.waiting) as output:
+    with lock_folder() as locks, open_output(folder, locks, options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         theme, more = theme_of(journal_files)

@@ -53,10 +53,10 @@ def test_a_new_file_has_the_permissions_of_any_new_file(tmp_path: Path) -> None:
 
 def test_a_second_command_waits_and_is_told(tmp_path: Path) -> None:
     """The lock of a journal is held by one at a time, and free again afterwards."""
-    cache = tmp_path / "cache"
-    second = journal_lock(cache, tmp_path, wait=0.05)
-    with journal_lock(cache, tmp_path), pytest.raises(BusyError), second:
+    (locks := tmp_path / "locks").mkdir()
+    second = journal_lock(locks, tmp_path, wait=0.05)
+    with journal_lock(locks, tmp_path), pytest.raises(BusyError), second:
         pass
 
-    with journal_lock(cache, tmp_path, wait=0.05):
-        assert list((cache / "locks").iterdir())
+    with journal_lock(locks, tmp_path, wait=0.05):
+        assert list(locks.iterdir())

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
 from pathlib import Path, PurePosixPath
@@ -38,6 +38,7 @@ class Scenario:
     written_before: bool = True  # the site stands
     cold: bool = False  # the cache is empty
     again: tuple[str, ...] = ()  # the command after the kill, where it is another
+    undo: tuple[str, ...] = ()  # the command after a kill that came when all was done, where `goes` would do it twice
 
 
 @dataclass
@@ -65,7 +66,7 @@ class Bench:
         if scenario.written_before:
             self.expect(self.run("write", "{}/bench", "-o", "{}/site"), {0})
             (case / "site" / FOREIGN).write_text("example.org", "utf-8")
-        elif not scenario.cold:  # drawings are known, as after a write to another place
+        elif scenario.writes and not scenario.cold:  # drawings are known, as after a write to another place
             shutil.copytree(case / "bench", self.home / "other")
             self.expect(self.run("write", f"{self.home}/other", "-o", f"{self.home}/other-site"), {0})
         scenario.changes(case)
@@ -126,7 +127,8 @@ class Bench:
                 continue
             elif body not in (self.before.get(name), self.after.get(name)) and name != "site/.sitegen.json":
                 yield f"{name} is neither old nor new"
-        yield from dead_links(self.case / "site")
+        before = {name.removeprefix("site/") for name in self.before}
+        yield from dead_links(self.case / "site", before)
 
     def _is_result(self, name: str) -> bool:
         return name.startswith("site/") if self.scenario.writes else name.startswith("inbox")
@@ -138,13 +140,16 @@ class Bench:
 
     def faults_after(self) -> Iterator[str]:
         """What is wrong after the next command, which was not killed."""
-        done = self.run(*(self.scenario.again or self.scenario.goes))
+        wanted, words = self.after, self.scenario.again or self.scenario.goes
+        if self.scenario.undo and self.held() == self.after:
+            wanted, words = self.before, self.scenario.undo
+        done = self.run(*words)
         if done.status not in (0, 1) or "Traceback" in done.printed:
             yield f"the next command: {done}"
         now = self.held()
-        for name in sorted(now.keys() | self.after.keys()):
-            if now.get(name) != self.after.get(name):
-                yield f"{name}: {'left over' if name not in self.after else 'not as it is to be'}"
+        for name in sorted(now.keys() | wanted.keys()):
+            if now.get(name) != wanted.get(name):
+                yield f"{name}: {'left over' if name not in wanted else 'not as it is to be'}"
         if self.scenario.writes:
             made = {name: body for name, body in tree(self.case / "site").items() if name != FOREIGN}
             if made != self.site:
@@ -156,8 +161,11 @@ class Bench:
         yield from (f"tmp/{path.name}: left over" for path in (self.case / "tmp").iterdir())
         for folder, folders, files in os.walk(self.case):
             for name in (*folders, *files):
-                if ".new" in name or ".staging" in name or name.endswith(".filing"):
-                    yield f"{Path(folder, name).relative_to(self.case)}: left over"
+                place = Path(folder, name).relative_to(self.case)
+                kept = (self.home / "kept" / place).exists()
+                if not kept and any(sign in name for sign in (".new", ".staging", ".filing")):
+                    yield f"{place}: left over"
+        yield from (f"store/files/new/{path.name}: left over" for path in self.case.glob("store/files/new/*"))
 
 
 class _Links(HTMLParser):
@@ -175,8 +183,11 @@ class _Links(HTMLParser):
                 self.found += [part.split()[0] for part in value.split(",") if part.strip()]
 
 
-def dead_links(site: Path) -> Iterator[str]:
-    """Links of the pages of a site to files that are not there."""
+def dead_links(site: Path, before: Collection[str]) -> Iterator[str]:
+    """Links of the pages of a site to files that are not there.
+
+    Pages that are new may link to each other, so that one of them is there first: no page that stood before leads there.
+    """
     if not site.is_dir():
         return
     for page in site.rglob("*.html"):
@@ -190,5 +201,6 @@ def dead_links(site: Path) -> Iterator[str]:
             if parts.scheme or parts.netloc or not parts.path:
                 continue
             target = page.parent / unquote(parts.path)
-            if not (target.is_file() or (target / "index.html").is_file()):
+            new = place.as_posix() not in before and target.suffix == ".html"
+            if not new and not (target.is_file() or (target / "index.html").is_file()):
                 yield f"{place}: a dead link to {link}"

@@ -81,6 +81,7 @@ def to_move_into(folder: Path) -> None:
 
 
 LOG = ("log", "one", "day 31: note: taller", "--journal", "{}/bench")
+UNDO = ("log", "one", "--undo", "--journal", "{}/bench")
 SCENARIOS = (
     Scenario("first write, nothing known", journal, WRITE, written_before=False, cold=True),
     Scenario("first write, drawings known", journal, WRITE, written_before=False),
@@ -88,7 +89,7 @@ SCENARIOS = (
     Scenario("write after many changes", journal, WRITE, changes),
     Scenario("write after a note", journal, WRITE, a_note),
     Scenario("write --fresh", journal, (*WRITE, "--fresh"), a_note, again=WRITE),
-    Scenario("log", journal, LOG, writes=False),
+    Scenario("log", journal, LOG, writes=False, undo=UNDO),
     Scenario("log --from", to_file, ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"), writes=False),
     Scenario("validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False),
 )
