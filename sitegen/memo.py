@@ -166,7 +166,7 @@ class Memo:
     def _kept(self, row: tuple[Any, ...]) -> StoredResult | None:
         # A row whose seal does not fit was damaged, or written by another program: it counts as absent.
         key, text, names, _, used, seal = row
-        if seal != _seal(key, text, names) or used < self._since:
+        if seal != _seal(key, text, names) or not isinstance(used, float) or used < self._since:
             return None
         files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
@@ -334,7 +334,7 @@ class Memo:
                 break
             self._run("DELETE FROM entries WHERE key = ?", key)
             dropped |= set(_names(files))
-            total -= size
+            total -= size if isinstance(size, int) else 0
         return dropped
 
     def _due(self) -> bool:
