@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 import sitegen.memo
+from sitegen.core.held_file import hold
 from sitegen.core.store import StoredResult
 from sitegen.memo import IN_USE, ORPHANED, Memo, cache_folder
 
@@ -254,6 +255,34 @@ def test_nowhere_to_keep_things(tmp_path: Path) -> None:
     assert not put.files[0].exists()
 
 
+def test_what_a_killed_process_did_not_finish_goes_with_the_next_one(tmp_path: Path) -> None:
+    """What a process is still writing stays, and so does a result."""
+    (new := tmp_path / "files" / "new").mkdir(parents=True)
+    (new / "left").write_bytes(b"half")
+    with (new / "held").open("wb") as held:
+        assert hold(held)
+        with Memo(tmp_path) as memo:
+            memo.put(KEY, {}, [BODY])
+        assert [path.name for path in new.iterdir()] == ["held"]
+
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({}, [BODY])
+
+
+@pytest.mark.parametrize("used", ["soon", b"\0", ""])
+def test_a_time_that_is_no_number(tmp_path: Path, used: object) -> None:
+    """The row counts as absent, and what is put in its place is there."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    change(tmp_path, "UPDATE entries SET used = ?, size = 'large'", used)
+    with Memo(tmp_path, limit=-1) as memo:
+        assert memo.get(KEY) is None
+        memo.put("other", {"n": 3})
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 2})
+        assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
 def test_deleted_between_runs(tmp_path: Path) -> None:
     """The folder may be deleted at any time."""
     for _ in range(2):
@@ -432,7 +461,9 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
 
     def named(path: Path, target: Path) -> Path:
         done.append(f"{path.stat().st_size} bytes named")
-        assert path.parents[1] == target.parents[1] == tmp_path / "files"  # a move to another file system would not be a single step
+        assert (
+            path.parents[1] == target.parents[1] == tmp_path / "files"
+        )  # a move to another file system would not be a single step
         return replace(path, target)
 
     def stored(memo: Memo, statement: str, *values: object) -> list[tuple[object, ...]]:

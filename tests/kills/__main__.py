@@ -57,7 +57,9 @@ def counted(scenario: Scenario, every: int, seed: int) -> Count:
     with tempfile.TemporaryDirectory() as home:
         bench, count = Bench(scenario, Path(home).resolve()).made(), Count()
         operation = chance.randrange(every)
-        while count.kill(bench, operation, chance.randrange(3 * (operation + 1)) if chance.random() < 0.3 else None):
+        while count.kill(
+            bench, operation, chance.randrange(3 * (operation + 1)) if chance.random() < 0.3 else None
+        ):
             operation += every
     return count
 
@@ -97,7 +99,10 @@ def main(words: Sequence[str]) -> int:
         begin = time.monotonic()
         count = counted(scenario, given.every, given.seed)
         seconds = time.monotonic() - begin
-        print(f"{count.operations:10} {count.made:6} {count.survived:8} {seconds:7.0f}  {scenario.name}", flush=True)
+        print(
+            f"{count.operations:10} {count.made:6} {count.survived:8} {seconds:7.0f}  {scenario.name}",
+            flush=True,
+        )
         for fault in count.faults[:20]:
             print(f"  {fault}", flush=True)
         total.made += count.made

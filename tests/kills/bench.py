@@ -38,7 +38,9 @@ class Scenario:
     written_before: bool = True  # the site stands
     cold: bool = False  # the cache is empty
     again: tuple[str, ...] = ()  # the command after the kill, where it is another
-    undo: tuple[str, ...] = ()  # the command after a kill that came when all was done, where `goes` would do it twice
+    undo: tuple[
+        str, ...
+    ] = ()  # the command after a kill that came when all was done, where `goes` would do it twice
 
 
 @dataclass
@@ -92,7 +94,9 @@ class Bench:
 
     def _command(self, words: Sequence[str]) -> Done:
         said = [word.replace("{}", str(self.case)) for word in words]
-        extra = ["--jobs", "1"] if said[0] == "write" and "--jobs" not in said and "--only" not in said else []
+        extra = (
+            ["--jobs", "1"] if said[0] == "write" and "--jobs" not in said and "--only" not in said else []
+        )
         return command(*said, *extra, "--today", TODAY, environment=environment_of(self.case))
 
     def expect(self, done: Done, statuses: set[int]) -> None:

@@ -91,5 +91,7 @@ SCENARIOS = (
     Scenario("write --fresh", journal, (*WRITE, "--fresh"), a_note, again=WRITE),
     Scenario("log", journal, LOG, writes=False, undo=UNDO),
     Scenario("log --from", to_file, ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"), writes=False),
-    Scenario("validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False),
+    Scenario(
+        "validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False
+    ),
 )

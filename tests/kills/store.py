@@ -77,7 +77,7 @@ def rows(store: Path, chance: random.Random) -> None:
         for (key,) in link.execute("SELECT key FROM entries").fetchall():
             (text,) = link.execute(f"SELECT {column} FROM entries WHERE key = ?", (key,)).fetchone()  # noqa: S608
             at = chance.randrange(len(text) or 1)
-            new = text[:at] + chance.choice("0aZ{]\"\0") + text[at + 1 :]
+            new = text[:at] + chance.choice('0aZ{]"\0') + text[at + 1 :]
             link.execute(f"UPDATE OR REPLACE entries SET {column} = ? WHERE key = ?", (new, key))  # noqa: S608
     link.close()
 
