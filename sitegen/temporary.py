@@ -84,7 +84,7 @@ def _check_owner(home: Path) -> None:
 
 
 def _remove(home: Path, lock: BaseFileLock) -> None:
-    """Remove the folder of a lock that is held, and its file; who waits for it sees that it is gone, and makes another."""
+    """Remove the folder of a lock that is held, and its file: who waits for that sees that it is gone."""
     path = Path(lock.lock_file)
     shutil.rmtree(home / path.stem, ignore_errors=True)
     with suppress(OSError):  # Windows removes no open file, but on release

@@ -1,8 +1,8 @@
 """Whether a kill at any moment loses or leaves anything: `python -m tests.kills [--every K] [--seed S] [WORD …]`.
 
-In: scenarios whose name holds one of the words (none: all). Out: a line a scenario, with the kills made and those survived;
-status 1 where one was not. `--every`: of the file operations of a command, each so-manieth is killed before. `--seed`
-chooses the first of them, and after each kill where the next command is killed too, before a third one ends.
+In: scenarios whose name holds one of the words (none: all). Out: a line a scenario, with the kills made and those
+survived; status 1 where one was not. `--every`: every so many of a command's file operations is killed before.
+`--seed` chooses the first of them, and after some kills where the next command is killed too, before a third one ends.
 """
 
 from __future__ import annotations

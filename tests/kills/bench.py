@@ -26,8 +26,8 @@ Files = dict[str, bytes]
 class Scenario:
     """A command that is killed: what stands before, and what is to stand after it.
 
-    `begins` and `changes` make the state before it; `goes` are the command's words with `{}` for the folder. `writes`: the
-    site is its result; else files of the journal are, each as before or as after.
+    `begins` and `changes` make the state before it; `goes` are the command's words with `{}` for the folder. `writes`:
+    the site is its result; else files of the journal are, each as before or as after.
     """
 
     name: str
@@ -179,7 +179,7 @@ class _Links(HTMLParser):
         super().__init__()
         self.found: list[str] = []
 
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:  # noqa: ARG002 - its signature
         for name, value in attrs:
             if value and name in ("href", "src"):
                 self.found.append(value)

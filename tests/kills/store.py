@@ -1,8 +1,8 @@
 """Whether a damaged cache ever shows: `python -m tests.kills.store [--seeds N] [--first SEED]`.
 
-In: seeds. Out: how often each damage was done, and what it did wrong: a page that is not that of a run that knows nothing, a
-command that failed, a traceback. Each seed damages the cache of a journal that was written, changes a note, and writes
-again, into the same folder or another one.
+In: seeds. Out: how often each damage was done, and what it did wrong: a page that is not that of a run that knows
+nothing, a command that failed, a traceback. Each seed damages the cache of a journal that was written and then changed,
+and writes again, into the same folder or another one.
 """
 
 from __future__ import annotations
@@ -161,7 +161,8 @@ def gone(store: Path, chance: random.Random) -> None:
 
 
 DAMAGES: tuple[Damage, ...] = (
-    truncated, overwritten, bits, log_of_writes, rows, numbers, other_table, large_parts, in_its_place, locks, older, gone,
+    truncated, overwritten, bits, log_of_writes, rows, numbers, other_table, large_parts, in_its_place, locks, older,
+    gone,
 )  # fmt: skip
 
 
