@@ -71,6 +71,11 @@ def cache_folder() -> Path:
     return user_cache_path("sitegen", appauthor=False)
 
 
+def is_kept(error: FileNotFoundError) -> bool:
+    """Whether a file is gone that a result names: somebody removed the cache while a command ran."""
+    return error.filename is not None and Path(error.filename).is_relative_to(cache_folder())
+
+
 @contextlib.contextmanager
 def lock_folder() -> Iterator[Path]:
     """Where lock files lie: in the cache folder, which is the user's own.

@@ -5,6 +5,7 @@ In: arguments. Out: an exit status, with messages on stderr. A command's module 
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from contextlib import suppress
@@ -94,6 +95,12 @@ def status_of(arguments: list[str] | None = None) -> int:
     except OSError as error:
         _leave_unprinted()
         return _refused(error)
+    except RuntimeError as error:
+        # So Python says it when a path is resolved, until 3.13.
+        if "Symlink loop" in str(error):
+            return _refused(OSError(errno.ELOOP, f"{error}".lower()))
+        _report_fault()
+        return Status.FAULT
     except Exception:  # our own fault: print what a report needs
         _report_fault()
         return Status.FAULT

@@ -103,6 +103,9 @@ class Output:
         removed: list[str],
         files: Mapping[str, Fingerprint],
     ) -> None:
+        if self.manifest.written:
+            # The folder may be gone, with the disk that it lies on: what is in its place is not written to.
+            (self.folder / MANIFEST).stat()
         if staging.whole:
             if self._appears(staging, files):
                 return
@@ -202,8 +205,7 @@ def open_output(
         if manifest is None:
             yield _foreign(folder)
             return
-        if any(place.exists() for place in (inner_place(folder), outer_place(folder))):
-            remove_staging(folder)  # left by a killed process, since the lock is free
+        remove_staging(folder)  # left by a killed process, since the lock is free
         yield Output(folder, manifest)
 
 

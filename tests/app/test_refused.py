@@ -151,6 +151,17 @@ def test_messages(number: int, what: str) -> None:
     assert told(error) == f"the system refused: `/site/a.html`: {what}"
 
 
+def test_a_folder_behind_a_link_that_leads_to_itself(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is refused as by the system, whatever the interpreter makes of it."""
+    site = Site.of(tmp_path, {"one": leaf("One")})
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+
+    assert status_of(["write", str(site.root), "-o", str(tmp_path / "loop" / "site")]) == 5
+    assert capsys.readouterr().err.endswith("\nremove the links that lead to each other\n")
+
+
 def test_what_the_system_cannot_have_made_is_a_fault() -> None:
     """A file of the program that is missing, and an error of another kind."""
     own = str(Path(told.__code__.co_filename).parent / "gone.py")

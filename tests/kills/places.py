@@ -13,7 +13,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
@@ -65,16 +65,23 @@ class Fault:
     within: Callable[[Bench], object] = lambda _bench: None
 
 
-def _small_disk(size: int) -> Callable[[Bench, ExitStack], tuple[str, ...]]:
-    def made(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
-        kept = bench.home / "aside"
-        shutil.rmtree(kept, ignore_errors=True)
-        (bench.case / "site").rename(kept)
-        stack.enter_context(mounted(bench.case / "site", "-t", "tmpfs", "-o", f"size={size}", "tmpfs"))
-        shutil.copytree(kept, bench.case / "site", dirs_exist_ok=True)
-        return WRITE
+def _full(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
+    _own_disk(bench, stack)
+    with suppress(OSError), (bench.case / "site" / FOREIGN).open("wb", buffering=0) as file:
+        while True:
+            file.write(bytes(1000))
+    with (bench.case / "site" / FOREIGN).open("r+b") as file:
+        file.truncate(max(0, file.seek(0, os.SEEK_END) - 60_000))
+    return WRITE
 
-    return made
+
+def _own_disk(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
+    kept = bench.home / "aside"
+    shutil.rmtree(kept, ignore_errors=True)
+    (bench.case / "site").rename(kept)
+    stack.enter_context(mounted(bench.case / "site", "-t", "tmpfs", "-o", "size=20m", "tmpfs"))
+    shutil.copytree(kept, bench.case / "site", dirs_exist_ok=True)
+    return WRITE
 
 
 def _new_on_small_disk(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
@@ -83,7 +90,7 @@ def _new_on_small_disk(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
 
 
 def _read_only(bench: Bench, stack: ExitStack) -> tuple[str, ...]:
-    _small_disk(20_000_000)(bench, stack)
+    _own_disk(bench, stack)
     subprocess.run(["mount", "-o", "remount,ro", str(bench.case / "site")], check=True)
     return WRITE
 
@@ -177,7 +184,8 @@ def _removing(what: str, when: str) -> Callable[[Bench], None]:
 
 
 FAULTS = (
-    Fault("site on a full disk", _small_disk(700_000)),
+    Fault("site on a disk of its own", _own_disk),
+    Fault("site on a full disk", _full),
     Fault("new site on a disk that is too small", _new_on_small_disk),
     Fault("site on a disk that may only be read", _read_only),
     Fault("site in a folder of somebody else's", _not_ours, _as_nobody),
@@ -221,6 +229,8 @@ def _left(place: Path, bench: Bench, old: dict[str, bytes]) -> str:
             return "nothing"
         found = {name: body for name, body in tree(place).items() if name != FOREIGN}
     except OSError:
+        return "nothing"
+    if not found:
         return "nothing"
     old = {name: body for name, body in old.items() if name != FOREIGN}
     return "old" if found == old else "new" if found == bench.site else f"MIXED ({len(found)} files)"
