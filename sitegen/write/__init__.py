@@ -33,8 +33,6 @@ from sitegen.write.staging import (
     Staging,
     begin_staging,
     fingerprint_of,
-    inner_place,
-    outer_place,
     remove_staging,
     stage,
     taken_inside,

@@ -131,8 +131,11 @@ class Bench:
                 continue
             elif body not in (self.before.get(name), self.after.get(name)) and name != "site/.sitegen.json":
                 yield f"{name} is neither old nor new"
-        before = {name.removeprefix("site/") for name in self.before}
-        yield from dead_links(self.case / "site", before)
+        before, after = (
+            {name.removeprefix("site/") for name in files if name.startswith("site/")}
+            for files in (self.before, self.after)
+        )
+        yield from dead_links(self.case / "site", before & after)
 
     def _is_result(self, name: str) -> bool:
         return name.startswith("site/") if self.scenario.writes else name.startswith("inbox")
@@ -187,10 +190,11 @@ class _Links(HTMLParser):
                 self.found += [part.split()[0] for part in value.split(",") if part.strip()]
 
 
-def dead_links(site: Path, before: Collection[str]) -> Iterator[str]:
+def dead_links(site: Path, stay: Collection[str]) -> Iterator[str]:
     """Links of the pages of a site to files that are not there.
 
-    Pages that are new may link to each other, so that one of them is there first: no page that stood before leads there.
+    `stay` are pages of the old site and the new one. Other pages may link to each other, those that are new and those that
+    go: one of them is there first, or goes last, and no page that stays leads there.
     """
     if not site.is_dir():
         return
@@ -205,6 +209,6 @@ def dead_links(site: Path, before: Collection[str]) -> Iterator[str]:
             if parts.scheme or parts.netloc or not parts.path:
                 continue
             target = page.parent / unquote(parts.path)
-            new = place.as_posix() not in before and target.suffix == ".html"
-            if not new and not (target.is_file() or (target / "index.html").is_file()):
+            passing = place.as_posix() not in stay and target.suffix == ".html"
+            if not passing and not (target.is_file() or (target / "index.html").is_file()):
                 yield f"{place}: a dead link to {link}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 import subprocess
 import sys
 
+import pytest
+
 # In a process of their own: one that has drawn a chart, as that of the tests may have, cannot be copied.
 
 
@@ -16,12 +18,13 @@ def _printed(*words: str) -> list[str]:
 
 def test_some_kills_are_survived() -> None:
     """Of a write after many changes and of mends: nothing is lost, and nothing is left behind."""
-    printed = _printed("tests.kills", "--every", "97", "many", "fix")
+    printed = _printed("tests.kills", "--every", "150", "many", "fix")
 
     made, survived = printed[-1].split()
-    assert int(made) == int(survived) >= 4
+    assert int(made) == int(survived) >= 2
 
 
+@pytest.mark.full
 def test_some_damages_of_the_cache_do_not_show() -> None:
     """Each page is as of a run that knows nothing."""
     printed = _printed("tests.kills.store", "--seeds", "3", "--first", "4")

@@ -44,7 +44,9 @@ def at_an_index_page(monkeypatch: pytest.MonkeyPatch, meanwhile: Callable[[int],
     monkeypatch.setattr("sitegen.pipeline.steps.rendered_index", slow)
 
 
-@pytest.mark.parametrize("pages_alone", [6, 2], ids=["one process", "workers"])
+@pytest.mark.parametrize(
+    "pages_alone", [pytest.param(6, id="one process"), pytest.param(2, id="workers", marks=pytest.mark.full)]
+)
 def test_a_file_saved_while_pages_are_made(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pages_alone: int
 ) -> None:
@@ -149,6 +151,7 @@ def test_a_preview_beside_a_write(tmp_path: Path) -> None:
     assert all(b"Other bench" in page for page in shown)
 
 
+@pytest.mark.full
 def test_two_journals_into_one_folder(tmp_path: Path) -> None:
     """They write one after the other: the site is one of the two, and no page of it leads nowhere."""
     one = start(tmp_path / "one")
