@@ -13,12 +13,13 @@ import random
 import sys
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from tests.kills.bench import Bench, Scenario
-from tests.kills.forked import command, environment_of, warmed_up
+from tests.kills.forked import command, environment_of, warm_up
 from tests.kills.scenarios import SCENARIOS, WRITE, journal
 
 
@@ -51,11 +52,11 @@ class Count:
         return True
 
 
-def counted(scenario: Scenario, every: int, seed: int) -> Count:
+def counted(scenario: Scenario, drawings: Path, every: int, seed: int) -> Count:
     """Kill the command of a scenario before each so-manieth of its operations."""
     chance = random.Random(f"{seed} {scenario.name}")  # noqa: S311 - no secret
     with tempfile.TemporaryDirectory() as home:
-        bench, count = Bench(scenario, Path(home).resolve()).made(), Count()
+        bench, count = Bench(scenario, Path(home).resolve(), drawings).made(), Count()
         operation = chance.randrange(every)
         while count.kill(
             bench, operation, chance.randrange(3 * (operation + 1)) if chance.random() < 0.3 else None
@@ -64,23 +65,25 @@ def counted(scenario: Scenario, every: int, seed: int) -> Count:
     return count
 
 
-def warm_up() -> None:
-    """Import and compile all that the commands need."""
+@contextmanager
+def warmed_up() -> Iterator[Path]:
+    """Import and compile all that the commands need; a cache with the drawings of the journal."""
+    before = dict(os.environ)
     with tempfile.TemporaryDirectory() as home:
         folder = Path(home).resolve()
         (folder / "tmp").mkdir()
         journal(folder)
         words = [word.replace("{}", str(folder)) for word in WRITE]
-        before = dict(os.environ)
 
         def write(*more: str) -> None:
             done = command(*words, "--jobs", "1", *more, environment=environment_of(folder))
             assert done.status == 0, done.printed
 
-        warmed_up(write, lambda: write("-o", f"{folder}/again"))
+        warm_up(write, lambda: write("-o", f"{folder}/again"))
         os.environ.clear()
         os.environ.update(before)
         tempfile.tempdir = None
+        yield folder / "store"
 
 
 def main(words: Sequence[str]) -> int:
@@ -90,14 +93,19 @@ def main(words: Sequence[str]) -> int:
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args(words)
-    warm_up()
+    chosen = [each for each in SCENARIOS if not given.words or any(word in each.name for word in given.words)]
+    if not any(scenario.writes or scenario.written_before for scenario in chosen):
+        return _printed(chosen, given, Path())
+    with warmed_up() as drawings:
+        return _printed(chosen, given, drawings)
+
+
+def _printed(chosen: Sequence[Scenario], given: argparse.Namespace, drawings: Path) -> int:
     total = Count()
     print(f"{'operations':>10} {'kills':>6} {'survived':>8} {'seconds':>7}")
-    for scenario in SCENARIOS:
-        if given.words and not any(word in scenario.name for word in given.words):
-            continue
+    for scenario in chosen:
         begin = time.monotonic()
-        count = counted(scenario, given.every, given.seed)
+        count = counted(scenario, drawings, given.every, given.seed)
         seconds = time.monotonic() - begin
         print(
             f"{count.operations:10} {count.made:6} {count.survived:8} {seconds:7.0f}  {scenario.name}",

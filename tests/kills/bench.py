@@ -49,6 +49,7 @@ class Bench:
 
     scenario: Scenario
     home: Path
+    drawings: Path  # a cache with the drawings of the journal
     before: Files = field(default_factory=dict)
     after: Files = field(default_factory=dict)
     site: Files = field(default_factory=dict)  # of a run that knows nothing
@@ -64,13 +65,12 @@ class Bench:
         for name in ("tmp", "mine"):
             (case / name).mkdir(parents=True)
         (case / "mine" / "letter.txt").write_text("of somebody else", "utf-8")
+        if scenario.writes and not scenario.cold:
+            shutil.copytree(self.drawings, case / "store")
         scenario.begins(case)
         if scenario.written_before:
             self.expect(self.run("write", "{}/bench", "-o", "{}/site"), {0})
             (case / "site" / FOREIGN).write_text("example.org", "utf-8")
-        elif scenario.writes and not scenario.cold:  # drawings are known, as after a write to another place
-            shutil.copytree(case / "bench", self.home / "other")
-            self.expect(self.run("write", f"{self.home}/other", "-o", f"{self.home}/other-site"), {0})
         scenario.changes(case)
         shutil.copytree(case, self.home / "kept", symlinks=True)
         self.before = self.held()
@@ -90,7 +90,8 @@ class Bench:
 
     def run(self, *words: str) -> Done:
         """A command that is not killed."""
-        return forked(lambda: self._command(words))
+        done: Done = forked(lambda: self._command(words))
+        return done
 
     def _command(self, words: Sequence[str]) -> Done:
         said = [word.replace("{}", str(self.case)) for word in words]
@@ -193,8 +194,8 @@ class _Links(HTMLParser):
 def dead_links(site: Path, stay: Collection[str]) -> Iterator[str]:
     """Links of the pages of a site to files that are not there.
 
-    `stay` are pages of the old site and the new one. Other pages may link to each other, those that are new and those that
-    go: one of them is there first, or goes last, and no page that stays leads there.
+    `stay` are pages of the old site and the new one. Other pages may link to each other, those that are new and those
+    that go: one of them is there first, or goes last, and no page that stays leads there.
     """
     if not site.is_dir():
         return

@@ -1,6 +1,6 @@
 """Commands of sitegen in processes of their own, without the time that imports take.
 
-In: arguments. Out: the exit status and what was printed. A process that has drawn a chart cannot be copied: `warmed_up`
+In: arguments. Out: the exit status and what was printed. A process that has drawn a chart cannot be copied: `warm_up`
 imports and compiles all that a command needs, and draws nothing.
 """
 
@@ -62,7 +62,7 @@ def forked(work: Callable[[], Any]) -> Any:
     return result
 
 
-def warmed_up(first: Callable[[], object], again: Callable[[], object]) -> None:
+def warm_up(first: Callable[[], object], again: Callable[[], object]) -> None:
     """Import what work needs, and compile its templates; `again` is the work once more, all drawings known."""
 
     def modules() -> list[str]:

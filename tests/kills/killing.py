@@ -114,8 +114,8 @@ def _write_in_halves(folder: str, step: Step) -> None:
         write_bytes(path, text.encode(encoding or "utf-8"))
         return len(text)
 
-    os.fdopen = opened
-    Path.write_bytes = write_bytes  # type: ignore[method-assign]
+    os.fdopen = opened  # type: ignore[assignment]
+    Path.write_bytes = write_bytes  # type: ignore[assignment, method-assign]
     Path.write_text = write_text  # type: ignore[assignment, method-assign]
 
 
@@ -135,6 +135,7 @@ def _count_statements(folder: str, step: Step) -> None:
     def connected(database: Any, *arguments: Any, **options: Any) -> sqlite3.Connection:
         if not str(database).startswith(folder):
             return connect(database, *arguments, **options)
-        return connect(database, *arguments, factory=Counting, **options)
+        link: sqlite3.Connection = connect(database, *arguments, factory=Counting, **options)
+        return link
 
     sqlite3.connect = connected  # type: ignore[assignment]

@@ -18,10 +18,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
+from sitegen import write
 from sitegen.core.site.page import Page
 from sitegen.pipeline import build
-from sitegen.write import Output, StagedFile
-from tests.kills.__main__ import warm_up
+from sitegen.write import Output, StagedFile, Staging
+from tests.kills.__main__ import warmed_up
 from tests.kills.bench import FOREIGN, Bench
 from tests.kills.forked import Done, forked
 from tests.kills.scenarios import SCENARIOS, changes
@@ -163,14 +164,14 @@ def _removing(what: str, when: str) -> Callable[[Bench], None]:
     def within(bench: Bench) -> None:
         place = bench.case / what
         if when == "while pages are made":
-            stage = build.stage
+            stage = write.stage
 
-            def staged(page: Page, staging: object) -> StagedFile:
+            def staged(page: Page, staging: Staging) -> StagedFile:
                 if page.address.startswith("experiments/four"):
                     shutil.rmtree(place, ignore_errors=True)
-                return stage(page, staging)  # type: ignore[arg-type]
+                return stage(page, staging)
 
-            build.stage = staged  # type: ignore[assignment]
+            vars(build)["stage"] = staged
         else:
             commit = Output.commit
 
@@ -240,9 +241,8 @@ def main() -> int:
     """Print a row for each fault."""
     scenario = next(each for each in SCENARIOS if each.changes is changes)
     wrong = 0
-    warm_up()
-    with tempfile.TemporaryDirectory() as home:
-        bench = Bench(scenario, Path(home).resolve() / "bench").made()
+    with warmed_up() as drawings, tempfile.TemporaryDirectory() as home:
+        bench = Bench(scenario, Path(home).resolve() / "bench", drawings).made()
         for fault in FAULTS:
             try:
                 row = tried(fault, bench)

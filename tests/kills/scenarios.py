@@ -89,8 +89,14 @@ SCENARIOS = (
     Scenario("write after many changes", journal, WRITE, changes),
     Scenario("write after a note", journal, WRITE, a_note),
     Scenario("write --fresh", journal, (*WRITE, "--fresh"), a_note, again=WRITE),
-    Scenario("log", journal, LOG, writes=False, undo=UNDO),
-    Scenario("log --from", to_file, ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"), writes=False),
+    Scenario("log", journal, LOG, writes=False, written_before=False, undo=UNDO),
+    Scenario(
+        "log --from",
+        to_file,
+        ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"),
+        writes=False,
+        written_before=False,
+    ),
     Scenario(
         "validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False
     ),

@@ -18,7 +18,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from tests.kills.__main__ import warm_up
+from tests.kills.__main__ import warmed_up
 from tests.kills.bench import FOREIGN, Bench
 from tests.kills.scenarios import SCENARIOS
 from tests.pipeline.bench import tree
@@ -185,12 +185,12 @@ def faults(bench: Bench, seed: int) -> Iterator[str]:
     yield from bench.left_over()
 
 
-def run(seeds: range) -> tuple[Counter[str], list[str]]:
+def run(seeds: range, drawings: Path) -> tuple[Counter[str], list[str]]:
     """How often each damage was done, and what was wrong."""
     scenario = next(each for each in SCENARIOS if each.name == "write after a note")
     counts, found = Counter[str](), []
     with tempfile.TemporaryDirectory() as home:
-        bench = Bench(scenario, Path(home).resolve()).made()
+        bench = Bench(scenario, Path(home).resolve(), drawings).made()
         for seed in seeds:
             name = DAMAGES[seed % len(DAMAGES)].__name__
             counts[name] += 1
@@ -204,8 +204,8 @@ def main(words: Sequence[str]) -> int:
     parser.add_argument("--seeds", type=int, default=120)
     parser.add_argument("--first", type=int, default=0)
     given = parser.parse_args(words)
-    warm_up()
-    counts, found = run(range(given.first, given.first + given.seeds))
+    with warmed_up() as drawings:
+        counts, found = run(range(given.first, given.first + given.seeds), drawings)
     for name, times in counts.items():
         wrong = sum(f", {name}: " in fault for fault in found)
         print(f"{times:5} {wrong:5} wrong  {name}")

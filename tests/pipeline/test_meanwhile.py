@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen import write
 from sitegen.app.main import status_of
 from sitegen.memo import Memo
 from sitegen.pipeline import build, publication, steps
@@ -32,7 +33,7 @@ def start(folder: Path) -> Site:
     return site
 
 
-def at_an_index_page(monkeypatch: pytest.MonkeyPatch, meanwhile: Callable[[int], None]) -> None:
+def at_an_index_page(monkeypatch: pytest.MonkeyPatch, meanwhile: Callable[[int], object]) -> None:
     """Do something while index pages are made: all pages of experiments are made by then. It is told how often."""
     rendered, calls = steps.rendered_index, list[IndexPage]()
 
@@ -109,7 +110,7 @@ def test_a_cache_that_is_removed_while_pages_are_made(
     """Photos that pages name are gone with it: they are made again."""
     site = start(tmp_path)
     (site.experiment("one") / "photos" / "day-21.jpg").write_bytes(jpeg(picture((80, 60))))
-    stage, removed = build.stage, list[str]()
+    stage, removed = write.stage, list[str]()
 
     def staged(*arguments: object) -> object:
         if not removed:
