@@ -133,9 +133,9 @@ def _count_statements(folder: str, step: Step) -> None:
             return done
 
     def connected(database: Any, *arguments: Any, **options: Any) -> sqlite3.Connection:
-        if not str(database).startswith(folder):
-            return connect(database, *arguments, **options)
-        link: sqlite3.Connection = connect(database, *arguments, factory=Counting, **options)
+        if str(database).startswith(folder):
+            options["factory"] = Counting
+        link: sqlite3.Connection = connect(database, *arguments, **options)
         return link
 
     sqlite3.connect = connected  # type: ignore[assignment]

@@ -81,6 +81,7 @@ def to_move_into(folder: Path) -> None:
 
 
 LOG = ("log", "one", "day 31: note: taller", "--journal", "{}/bench")
+FILE = ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench")
 UNDO = ("log", "one", "--undo", "--journal", "{}/bench")
 SCENARIOS = (
     Scenario("first write, nothing known", journal, WRITE, written_before=False, cold=True),
@@ -90,13 +91,7 @@ SCENARIOS = (
     Scenario("write after a note", journal, WRITE, a_note),
     Scenario("write --fresh", journal, (*WRITE, "--fresh"), a_note, again=WRITE),
     Scenario("log", journal, LOG, writes=False, written_before=False, undo=UNDO),
-    Scenario(
-        "log --from",
-        to_file,
-        ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"),
-        writes=False,
-        written_before=False,
-    ),
+    Scenario("log --from", to_file, FILE, writes=False, written_before=False),
     Scenario(
         "validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False
     ),
