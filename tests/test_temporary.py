@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.memo import lock_folder
 from sitegen.temporary import temporary_folder, temporary_home
 
 
@@ -67,20 +66,3 @@ def test_a_folder_of_somebody_else_is_not_used(system: Path, tmp_path: Path, pla
 
     assert [*theirs.iterdir(), *place.iterdir()] == []
     assert list(system.iterdir()) == [place]
-
-
-def test_locks_lie_in_the_cache_or_in_a_folder_that_goes(
-    system: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Two commands at once share one folder; the last one removes it."""
-    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "cache"))
-    with lock_folder() as locks:
-        assert (locks, list(locks.iterdir())) == (tmp_path / "cache" / "locks", [])
-    (tmp_path / "file").write_text("no folder", "utf-8")
-    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "file"))
-    with lock_folder() as one:
-        with lock_folder() as other:
-            assert (one, one.parent) == (other, system)
-        assert one.is_dir()
-
-    assert list(system.iterdir()) == []
