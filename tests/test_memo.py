@@ -544,6 +544,24 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
     memo.close()
 
 
+def test_a_small_part_is_synced_whole_and_held_meanwhile(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What fits into a buffer is on the disk too before it has its name; nobody takes it for a killed process's."""
+    done: list[tuple[int, bool]] = []
+
+    def synced(handle: int) -> None:
+        (path,) = (tmp_path / "files" / "new").iterdir()
+        with path.open("rb") as other:
+            done.append((os.fstat(handle).st_size, hold(other)))
+
+    monkeypatch.setattr(os, "fsync", synced)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {}, [b"small"])
+
+    assert done == [(5, False)]
+
+
 def test_many_keys_at_once(tmp_path: Path) -> None:
     """More keys than one question takes are found all the same, and unknown ones are left out."""
     keys = [f"{n:040}" for n in range(1203)]
