@@ -15,7 +15,7 @@ from sitegen.app.privacy import REMOVED
 from sitegen.app.report import findings_json, findings_lines, findings_text
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from sitegen.pipeline import Checked
 from sitegen.pipeline.checks import privacy
 from sitegen.pipeline.checks.privacy import Personal
@@ -146,7 +146,7 @@ def test_fix_while_another_command_writes(
     monkeypatch.setattr(mending, "journal_lock", partial(journal_lock, wait=0.05))
 
     # The lock is one of processes and threads; this thread may hold it twice.
-    with ThreadPoolExecutor(1) as other, journal_lock(cache_folder(), tmp_path):
+    with ThreadPoolExecutor(1) as other, lock_folder() as locks, journal_lock(locks, tmp_path):
         assert other.submit(status_of, ["validate", str(tmp_path), "--fix", *DAY]).result() == 5
     assert capsys.readouterr().err == (
         f"not now: `{tmp_path}`: another command is changing it\n"

@@ -33,7 +33,7 @@ from sitegen.ingest.photos import (
     photo_header,
     photo_names,
 )
-from sitegen.memo import Memo, cache_folder
+from sitegen.memo import Memo, lock_folder
 from sitegen.pipeline.filing.known_runs import known_runs
 
 
@@ -130,7 +130,7 @@ def copy_pictures(
         Where another command holds the journal.
 
     """
-    with journal_lock(cache_folder(), root):
+    with lock_folder() as locks, journal_lock(locks, root):
         for run in runs:
             sweep(root / run.place / "photos")
         albums = _Albums.of(root, runs)

@@ -10,7 +10,7 @@ import pytest
 from sitegen.app.log.from_inbox import log_from_inbox
 from sitegen.filing.inbox.transaction import intent_path
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from tests.pipeline.filing.test_inbox import TODAY, bench, log
 
 
@@ -94,6 +94,6 @@ def test_a_journal_that_another_command_changes_is_refused(
     root, inbox = bench(tmp_path)
     monkeypatch.setattr("sitegen.filing.journal_lock.journal_lock.__wrapped__.__defaults__", (0.05,))
     for held in (root, inbox):
-        with journal_lock(cache_folder(), held), pytest.raises(BusyError) as busy:
+        with lock_folder() as locks, journal_lock(locks, held), pytest.raises(BusyError) as busy:
             log_from_inbox(root, inbox, TODAY)
         assert busy.value.filename == str(held)

@@ -12,8 +12,8 @@ from sitegen.app.log.photos import log_photos
 from sitegen.filing import new_file
 from sitegen.pipeline.checks.privacy import personal
 from sitegen.pipeline.filing.pictures import copy_pictures, pictures_in
-from tests.filing.killing import EVERY, killed_before
 from tests.journal_maker import make_journal
+from tests.kills.killing import EVERY, killed_before
 from tests.photos.pictures import exif, jpeg, picture
 
 TODAY = date(2026, 5, 1)
