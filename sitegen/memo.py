@@ -183,7 +183,7 @@ class Memo:
         """Keep a result, and give it back as `get` would."""
         self._connected()
         places = [self._place(body) for body in files]
-        text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+        text = _as_json(value)
         names = json.dumps([(p.name, (s := p.stat()).st_size, s.st_mtime_ns) for p in places])
         size = len(text) + sum(len(body) for body in files)
         row = (key, text, names, size, self._clock(), _seal(key, text, names))
@@ -407,6 +407,15 @@ def _names(files: str) -> list[str]:
         return [str(name) for name, _, _ in json.loads(files)]
     except (ValueError, TypeError):
         return []
+
+
+def _as_json(value: object) -> str:
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    try:
+        text.encode()
+    except UnicodeEncodeError:  # of a path whose name is no UTF-8
+        return json.dumps(value, separators=(",", ":"))
+    return text
 
 
 def _digest(body: bytes) -> str:

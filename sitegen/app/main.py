@@ -69,6 +69,7 @@ def cli() -> None:
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
+    _open_closed_streams()
     raise_gc_threshold()
     status = status_of(arguments)
     try:
@@ -77,6 +78,20 @@ def run(arguments: list[str] | None = None) -> None:
         status = status or _refused(error)
         _leave_unprinted()
     sys.exit(status)
+
+
+def _open_closed_streams() -> None:
+    """Lead the standard streams that whoever started it has closed to nowhere.
+
+    Else the next file that is opened would get the number of one, and what a library prints would go into it.
+    """
+    for number, name, mode in ((0, "stdin", "r"), (1, "stdout", "w"), (2, "stderr", "w")):
+        if getattr(sys, name) is None:
+            with suppress(OSError):
+                os.fstat(number)
+                continue  # open, but in the wrong direction
+            os.open(os.devnull, os.O_RDWR)  # the lowest free number, which is this one
+            setattr(sys, name, os.fdopen(number, mode, encoding="utf-8", closefd=False))
 
 
 def status_of(arguments: list[str] | None = None) -> int:
