@@ -1,0 +1,137 @@
+"""The file of an experiment: its set-up, its log, its rules, its figures; and the names of files in a journal."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+import os
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+from sitegen.app.report import findings_text
+from sitegen.core.facts.data import facts_data
+from sitegen.core.findings.finding import Finding
+from sitegen.core.language.wording import Wording
+from sitegen.filing.mending import StaleError, edited
+from sitegen.ingest import ExperimentFolder, JournalFiles, read_experiment, read_journal, read_records
+from sitegen.judge import judge
+from sitegen.measure import measure
+from tests.fuzz.target import Run, Target, hold
+from tests.fuzz.targets.journals import KEYS, RUN, WORDS, printed_journal, report, texts
+from tests.ingest.builders import picture
+
+TODAY = dt.date(2026, 11, 28)
+
+
+def opened(folder: Path) -> tuple[JournalFiles, ExperimentFolder]:
+    """The printed journal, and its experiment."""
+    files, findings = read_journal(printed_journal(folder))
+    assert files is not None
+    assert not findings
+    return files, next(each for each in files.folders if each.path.match(RUN))
+
+
+def _read(folder: Path) -> Run:
+    files, home = opened(folder)
+
+    def run(data: bytes) -> object:
+        found, findings = read_records(home, files, None, data, headers=False)
+        if found is not None:
+            findings = (*findings, *judge(found, TODAY))
+        hold(bool(findings_text(findings, files.root)) == bool(findings), "a finding that is not told")
+        _mends(data, findings)
+        return found, report(findings)
+
+    return run
+
+
+def _mends(data: bytes, findings: tuple[Finding, ...]) -> None:
+    """What a finding offers to write can be written."""
+    for finding in findings:
+        if finding.edits and finding.safe:
+            try:
+                after = edited(data, finding.edits)
+            except StaleError as error:
+                hold(False, f"the mend of {finding.code} does not fit: {error}")
+            hold(after != data, f"the mend of {finding.code} changes nothing")
+
+
+def _measured(folder: Path) -> Run:
+    files, home = opened(folder)
+    says = [Wording("metric", "en").say, Wording("us", "de").say]
+
+    def run(data: bytes) -> object:
+        found, findings = read_records(home, files, None, data, headers=False)
+        # A run with an error is never measured.
+        if found is None or any(f.is_error for f in (*findings, *judge(found, TODAY))):
+            return report(findings)
+        facts = measure(found, files.journal.prices)
+        told = [json.dumps(facts_data(facts, say), allow_nan=False) for say in says]
+        hold(all(json.dumps(json.loads(text)) == text for text in told), "the figures are not the same as JSON")
+        return told
+
+    return run
+
+
+def _names(folder: Path) -> Run:
+    files, home = opened(folder)
+    body = picture()
+
+    def run(data: bytes) -> object:
+        root = folder / "copy"
+        home_there = root / RUN
+        (home_there / "photos").mkdir(parents=True)
+        try:
+            shutil.copy(files.root / "journal.yaml", root)
+            shutil.copy(home.path / "experiment.yaml", home_there)
+            (home_there.parent / "season.yaml").write_bytes(b"format: 1\ntitle: A season\n")
+            for name in data.split(b"\n")[:12]:
+                _make(root, name, body)
+            found, findings = read_journal(root)
+            told = [findings_text(findings, root)]
+            for each in found.folders if found is not None else ():
+                run_there, more = read_experiment(each, found) if found is not None else (None, ())
+                told += [findings_text(more, root), repr(run_there and run_there.photo_files)]
+            return told
+        finally:
+            shutil.rmtree(root)
+
+    return run
+
+
+def _make(root: Path, name: bytes, body: bytes) -> None:
+    """A file, or with a slash behind it a folder, of a name that a system takes; never outside."""
+    parts = [part for part in name.split(b"/") if part not in (b"", b".", b"..")]
+    if not parts or b"\0" in name:
+        return
+    place = os.path.join(os.fsencode(root), *parts)  # noqa: PTH118 - names are bytes
+    try:
+        os.makedirs(place if name.endswith(b"/") else os.path.dirname(place), exist_ok=True)  # noqa: PTH103, PTH120
+        if not name.endswith(b"/"):
+            with open(place, "xb") as file:  # noqa: PTH123
+                file.write(body if b"." in name else b"")
+    except OSError:
+        return
+
+
+def _named() -> Iterator[bytes]:
+    run = RUN.encode()
+    yield b"\n".join((run + b"/photos/day-3-leaf.jpg", run + b"/recap.md", b"gear.yml", b"Journal.yaml", b"about.md", b"look/assets/look.css"))
+    yield b"\n".join((run + b"/photos/2025-10-19.HEIC", run + b"/Photos/IMG_20251019_143000.jpeg", run + b"/foto/x.png", run + b"/log.csv"))
+    yield b"\n".join((b"seasons/2025 autumn/run/experiment.yaml", b"seasons/x/experiment.yaml", b"season/x/y/experiment.yml", b"experiments/"))
+    yield b"\n".join((b"look/notes/script.md", b"look/words/de.po", b"look/templates/run.html", b"look/tempates/", b"themes/x/theme.yaml"))
+    yield b"\n".join((b".DS_Store", b"Thumbs.db", b"~$x.xlsx", b".git/", b"output/index.html", b"_draft/", b"caf\xe9.jpg", b"e\xcc\x81.md", b"\xff/"))
+    yield b"\n".join((run + b"/photos/\xff.jpg", run + b"/photos/day-99999.jpg", run + b"/photos/" + b"a" * 255, b"a" * 255 + b"/", b"-rf", b" .md"))
+
+
+_PARTS = (RUN.encode(), b"/photos/", b"seasons/", b".jpg", b".HEIC", b".md", b".yaml", b".yml", b"experiment", b"journal", b"look/", b"output/", b"recap", b".csv", b"day-")  # fmt: skip
+
+TARGETS = (
+    Target("experiment", _read, lambda: texts("/experiment.yaml"), ("ingest/setup", "ingest/log", "ingest/values", "ingest/yaml", "judge"),
+           "sitegen.ingest.log.entries:read_log", tokens=(*KEYS, *WORDS)),
+    Target("figures", _measured, lambda: texts("/experiment.yaml"), ("measure", "core/values", "core/language"),
+           "sitegen.measure.harvest.totals:total", tokens=(*KEYS, *WORDS)),
+    Target("file-names", _names, _named, ("ingest/unread_files.py", "ingest/listing.py", "ingest/photos.py", "ingest/journal.py"),
+           "sitegen.ingest.listing:listed", tokens=_PARTS, longest=1000),
+)  # fmt: skip
