@@ -1,6 +1,6 @@
 """Fuzzing on demand: `python -m tests.fuzz [TARGET …] [--seconds S | --runs N] [--seed S] [--keep FOLDER]`.
 
-In: names of targets (none: all), limits for each. Out: a line a target: executions, seconds, executions a second, lines
+In: names of targets (none: all), limits for each, seconds of processor time. Out: a line a target: executions, seconds, executions a second, lines
 of its modules that are reached, the slowest input, memory; then each fault with its smallest input and the command that
 runs it again. Status 1 where there is a fault. `--input FILE` reads one input, `--list` names the targets.
 """
@@ -19,6 +19,8 @@ from typing import Any
 
 from tests.fuzz.guard import guarded
 from tests.fuzz.guided import REPORT
+from tests.fuzz.target import Target
+from tests.fuzz.targets import NAMES, PLANTED, target_named
 
 _FAST = Path("/dev/shm")  # noqa: S108 - the folder of a target is made by tempfile
 _COLUMNS = ("target", "executions", "seconds", "a second", "lines", "kept", "slowest s", "grown MB", "peak MB", "faults")
@@ -36,28 +38,23 @@ def main() -> int:
     parser.add_argument("--list", action="store_true")
     given = parser.parse_args()
     os.environ.setdefault("SITEGEN_CACHE", str(given.keep / "cache"))
-    from tests.fuzz.targets import ALL  # noqa: PLC0415 - `--help` does without
-
-    unknown = [name for name in given.targets if name not in (*ALL, "planted")]
+    unknown = [name for name in given.targets if name not in (*NAMES, PLANTED)]
     if unknown:
-        parser.error(f"no target {', '.join(unknown)}; there are {', '.join(ALL)}")
+        parser.error(f"no target {', '.join(unknown)}; there are {', '.join(NAMES)}")
     if given.list:
-        print(*ALL, sep="\n")
+        print(*NAMES, sep="\n")
         return 0
     if given.input is not None:
         return _one(given.targets, given.input)
     if importlib.util.find_spec("atheris") is None:
         parser.error("the library that guides is not installed: `.venv/bin/pip install -e '.[fuzz]'`")
-    return _all(given.targets or list(ALL), given)
+    return _all(given.targets or list(NAMES), given)
 
 
 def _one(names: list[str], path: Path) -> int:
     """Read one input under guard, with a traceback where it has a fault."""
-    from tests.fuzz.planted import PLANTED  # noqa: PLC0415 - as above
-    from tests.fuzz.targets import ALL  # noqa: PLC0415 - as above
-
     (name,) = names
-    target = PLANTED if name == PLANTED.name else ALL[name]
+    target = target_named(name)
     with TemporaryDirectory() as work:
         cost = guarded(target.prepare(Path(work)), path.read_bytes(), Path(work), again=True)
     print(f"no fault: {cost.seconds:.3f} s, {cost.grown / 1e6:.0f} MB")
@@ -68,7 +65,7 @@ def _all(names: list[str], given: argparse.Namespace) -> int:
     print(_row(_COLUMNS), flush=True)
     reports = {}
     for name in names:
-        reports[name] = _fuzzed(name, given)
+        reports[name] = _fuzzed(target_named(name), given)
         print(_row(_cells(name, reports[name])), flush=True)
     executions = sum(report.get("executions", 0) for report in reports.values())
     faults = [(name, each) for name, report in reports.items() for each in report["saved"]]
@@ -79,22 +76,22 @@ def _all(names: list[str], given: argparse.Namespace) -> int:
     return 1 if any(each["sure"] for _, each in faults) else 0
 
 
-def _fuzzed(name: str, given: argparse.Namespace) -> dict[str, Any]:
+def _fuzzed(target: Target, given: argparse.Namespace) -> dict[str, Any]:
     """The report of one target, whose process may also have been ended."""
-    home = given.keep / name
+    name, home = target.name, given.keep / target.name
     home.mkdir(parents=True, exist_ok=True)
     (home / REPORT).unlink(missing_ok=True)
     with TemporaryDirectory(dir=_FAST if _FAST.is_dir() else None) as work, (home / "log.txt").open("w") as log:
         limits = [str(given.runs), str(given.seconds), str(given.seed)]
         ended = subprocess.run(
-            [sys.executable, "-m", "tests.fuzz.guided", name, str(home), work, *limits], stdout=log, stderr=log, check=False
+            [sys.executable, "-m", "tests.fuzz.guided", name, ",".join(target.packages), str(home), work, *limits], stdout=log, stderr=log, check=False
         )
     if not (home / REPORT).exists():
         found = sorted(str(path) for path in home.glob("ended-*"))
         message = f"the process ended with {ended.returncode}; see {home / 'log.txt'}"
         fault = {"kind": "ended", "place": "", "message": message, "path": (found or ["-"])[-1], "size": 0, "sure": True}
         return {"saved": [fault], "faults": 1}
-    subprocess.run([sys.executable, "-m", "tests.fuzz.settle", name, str(home)], check=True)
+    subprocess.run([sys.executable, "-m", "tests.fuzz.settle", name, ",".join(target.modules), str(home)], check=True)
     found_report: dict[str, Any] = json.loads((home / REPORT).read_text())
     return found_report
 

@@ -1,6 +1,6 @@
 """One target in a process of its own: inputs are changed towards lines that none has reached before.
 
-In: the name of a target, a folder, limits. Out: a report as JSON in the folder. The coverage-guided library runs the
+In: the name of a target, the packages under test, a folder, limits. Out: a report as JSON in the folder. The coverage-guided library runs the
 target in process and keeps inputs that reach something new; half of the changes are its own, half know the structure of
 the input. A fault does not end the run: it is saved, and the next input is read.
 """
@@ -21,6 +21,7 @@ from typing import Any
 from tests.fuzz.guard import AGAIN, bounded_memory, guarded, peak
 from tests.fuzz.kept_faults import save
 from tests.fuzz.mutations import Mutator
+from tests.fuzz.targets import target_named
 
 REPORT = "report.json"
 
@@ -38,17 +39,14 @@ class Progress:
     faults: int = 0
 
 
-def fuzz(name: str, home: Path, work: Path, *, runs: int, seconds: float, seed: int) -> None:
-    """Run a target until a limit; ends the process."""
+def fuzz(name: str, packages: list[str], home: Path, work: Path, *, runs: int, seconds: float, seed: int) -> None:
+    """Run a target until a limit, in processor time; ends the process."""
     import atheris  # noqa: PLC0415 - the extra `fuzz`
 
     # For the whole process: modules that are imported later are measured too.
-    measured = atheris.instrument_imports(include=["sitegen"])
+    measured = atheris.instrument_imports(include=packages)
     measured.__enter__()  # noqa: PLC2801
-    from tests.fuzz.planted import PLANTED  # noqa: PLC0415 - measured
-    from tests.fuzz.targets import ALL  # noqa: PLC0415 - measured
-
-    target = PLANTED if name == PLANTED.name else ALL[name]
+    target = target_named(name)
     run, seeds = target.prepare(work), list(target.seeds())
     corpus, given = home / "corpus", home / "seeds"
     for folder in (corpus, given):
@@ -57,7 +55,7 @@ def fuzz(name: str, home: Path, work: Path, *, runs: int, seconds: float, seed: 
         (given / f"{number:04}").write_bytes(data)
     mutator = Mutator(target.kind, target.tokens, seeds, target.longest)
     longest = max(target.longest, *(len(data) for data in seeds))
-    progress, begin = Progress(), time.monotonic()
+    progress, begin = Progress(), time.process_time()
 
     def one(data: bytes) -> None:
         progress.executions += 1
@@ -70,7 +68,7 @@ def fuzz(name: str, home: Path, work: Path, *, runs: int, seconds: float, seed: 
         except Exception as error:  # a fault: saved, and on with the next
             progress.faults += 1
             save(home / "faults", data, error)
-        progress.seconds = time.monotonic() - begin
+        progress.seconds = time.process_time() - begin
         if progress.executions >= runs or progress.seconds >= seconds:
             progress.peak = peak()
             (home / REPORT).write_text(json.dumps(asdict(progress)))
@@ -95,10 +93,10 @@ def _options(corpus: Path, given: Path, longest: int, seed: int) -> list[str]:
 
 
 def main(arguments: Sequence[str]) -> None:
-    """`NAME HOME WORK RUNS SECONDS SEED`."""
-    name, home, work, runs, seconds, seed = arguments
+    """`NAME PACKAGES HOME WORK RUNS SECONDS SEED`."""
+    name, packages, home, work, runs, seconds, seed = arguments
     with contextlib.suppress(KeyboardInterrupt):
-        fuzz(name, Path(home), Path(work), runs=int(runs), seconds=float(seconds), seed=int(seed))
+        fuzz(name, packages.split(","), Path(home), Path(work), runs=int(runs), seconds=float(seconds), seed=int(seed))
 
 
 if __name__ == "__main__":

@@ -1,16 +1,15 @@
 """A reader with a fault that only an input found step by step reaches: it shows that a fuzzer works.
 
-In: bytes. Out: a fault where they begin with eight certain signs.
+In: bytes. Out: a fault where they begin with six certain signs.
 """
 
 from __future__ import annotations
 
 from pathlib import Path
 
-from sitegen.core.language.text import plural
 from tests.fuzz.target import Fault, Run, Target
 
-SECRET = b"dibble 7"
+SECRET = b"dibber"
 
 
 def read_signs(data: bytes) -> int:
@@ -24,15 +23,17 @@ def read_signs(data: bytes) -> int:
                 found = 3
                 if data[3:4] == SECRET[3:4]:
                     found = 4
-                    if data[4:6] == SECRET[4:6]:
+                    if data[4:5] == SECRET[4:5]:
                         found = 5
-                        if data[6:8] == SECRET[6:8]:
+                        if data[5:6] == SECRET[5:6]:
                             raise Fault("the planted fault")
     return found
 
 
 def _prepare(_folder: Path) -> Run:
-    return lambda data: plural(read_signs(data), "sign")
+    return lambda data: read_signs(data)
 
 
-PLANTED = Target("planted", _prepare, lambda: (b"--------",), ("core/language/text.py",), "tests.fuzz.planted:read_signs", "bytes", longest=16)
+PLANTED = Target(
+    "planted", _prepare, lambda: (b"------",), ("../tests/fuzz/planted.py",), "tests.fuzz.planted:read_signs", "bytes", (), 16
+)

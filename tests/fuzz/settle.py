@@ -1,6 +1,6 @@
 """After a run: its faults run again without measuring and made smaller, and the lines that its inputs reach.
 
-In: the name of a target and the folder of its run. Out: the report in that folder, completed.
+In: the name of a target, its modules, the folder of its run. Out: the report in that folder, completed.
 """
 
 from __future__ import annotations
@@ -19,18 +19,16 @@ import coverage
 from tests.fuzz.guard import bounded_memory, guarded
 from tests.fuzz.guided import REPORT
 from tests.fuzz.kept_faults import settled
+from tests.fuzz.targets import target_named
 
 PACKAGE = Path(__file__).parents[2] / "sitegen"
 
 
-def settle(name: str, home: Path) -> None:
+def settle(name: str, modules: Sequence[str], home: Path) -> None:
     """Complete a report."""
     report = json.loads((home / REPORT).read_text())
-    report["lines"] = _lines(name, home)
-    from tests.fuzz.planted import PLANTED  # noqa: PLC0415 - after measuring
-    from tests.fuzz.targets import ALL  # noqa: PLC0415 - after measuring
-
-    target = PLANTED if name == PLANTED.name else ALL[name]
+    report["lines"] = _lines(name, modules, home)
+    target = target_named(name)
     bounded_memory()
     saved = []
     for path in sorted((home / "faults").glob("*")):
@@ -41,14 +39,12 @@ def settle(name: str, home: Path) -> None:
     (home / REPORT).write_text(json.dumps(report, indent=1))
 
 
-def _lines(name: str, home: Path) -> dict[str, Any]:
+def _lines(name: str, modules: Sequence[str], home: Path) -> dict[str, Any]:
     """How many lines of the modules under test the kept inputs reach, of how many; and the seeds alone."""
-    meter = coverage.Coverage(data_file=None, source=[str(PACKAGE)], config_file=False, concurrency="thread")
+    files = [str(path.resolve()) for path in sorted(_files(modules))]
+    meter = coverage.Coverage(data_file=None, include=files, config_file=False, concurrency="thread")
     meter.start()
-    from tests.fuzz.planted import PLANTED  # noqa: PLC0415 - measured
-    from tests.fuzz.targets import ALL  # noqa: PLC0415 - measured
-
-    target = PLANTED if name == PLANTED.name else ALL[name]
+    target = target_named(name)
     with TemporaryDirectory() as work:
         run = target.prepare(Path(work))
         for path in sorted([*(home / "seeds").glob("*"), *(home / "corpus").glob("*")]):
@@ -56,8 +52,8 @@ def _lines(name: str, home: Path) -> dict[str, Any]:
                 guarded(run, path.read_bytes(), Path(work))
     meter.stop()
     reached, lines = 0, 0
-    for file in sorted(_files(target.modules)):
-        _, statements, _, missing, _ = meter.analysis2(str(file))
+    for file in files:
+        _, statements, _, missing, _ = meter.analysis2(file)
         reached, lines = reached + len(statements) - len(missing), lines + len(statements)
     return {"reached": reached, "of": lines, "kept": sum(1 for _ in (home / "corpus").glob("*"))}
 
@@ -71,4 +67,4 @@ def _files(modules: Sequence[str]) -> list[Path]:
 
 
 if __name__ == "__main__":
-    settle(sys.argv[1], Path(sys.argv[2]))
+    settle(sys.argv[1], sys.argv[2].split(","), Path(sys.argv[3]))

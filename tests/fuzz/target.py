@@ -5,6 +5,7 @@ In: nothing. Out: `Target`, `Fault`, `Place`, and `sections` of an input that st
 
 from __future__ import annotations
 
+import posixpath
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -42,6 +43,12 @@ class Target:
     kind: str = "text"
     tokens: tuple[bytes, ...] = ()
     longest: int = 4096  # bytes of an input that is made
+
+    @property
+    def packages(self) -> tuple[str, ...]:
+        """The names of the modules."""
+        places = (posixpath.normpath(f"sitegen/{module}").removesuffix(".py") for module in self.modules)
+        return tuple(place.replace("/", ".") for place in places)
 
 
 def sections(data: bytes) -> dict[str, bytes]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings
@@ -18,6 +18,7 @@ from sitegen.ingest.photos import Header, date_in_name, day_taken, is_photo_name
 from sitegen.ingest.values import dates, identifiers, prices, quantities
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.plants import PlantNames, name_parts, parse_which, plants_named
+from sitegen.ingest.yaml.nodes import Scalar
 from tests.fuzz.target import Run, Target, hold
 from tests.fuzz.targets.journals import WORDS, report
 from tests.ingest.builders import scalar
@@ -37,56 +38,61 @@ _SEEDS = (
 
 
 def _prepare(_folder: Path) -> Run:
+    """The first character of an input chooses a dimension and the words that an amount is said in."""
     names = PlantNames(_PLANTS, (("early", _PLANTS[:2]), ("late", _PLANTS[2:])), ("left", "right"), _PLANTS, (("P1", "left"),))
     says = [Wording(units, language) for units, language in (("metric", "en"), ("us", "en"), ("metric", "de"))]
-    start = Start(dt.date(2025, 10, 1), "day")
 
     def run(data: bytes) -> object:
-        text = data.decode("utf-8", "replace")
-        one, findings, found = scalar(text), Findings(), list[object]()
-        for dimension in _WANTED:
-            amount = quantities.parse_quantity(one, dimension, findings, "amount")
-            found.append(amount)
-            if amount is not None:
-                _round_trip(amount, says)
-        found += [
-            quantities.parse_steps(one, Dimension.ACIDITY, findings, "ph"),
-            quantities.parse_whole(one, findings, "count"),
-            quantities.parse_number(one, findings, "scale"),
-            quantities.parse_time_of_day(one, findings, "from"),
-            quantities.parse_dose(one, findings, "feed"),
-            parse_clock(one, "at", findings),
-            dates.parse_date(one, "date", findings),
-            dates.parse_date(one, "date", findings, dt.date(2025, 10, 1)),
-            dates.parse_day(one, "day", findings),
-            prices.parse_price(one, Dimension.MASS, findings),
-            prices.parse_price(one, None, findings),
-            identifiers.parse_link(one, "link", findings),
-            identifiers.parse_licence(one, findings),
-            identifiers.parse_currency(one, findings),
-            parse_which(one, names, findings, "plants"),
-            plants_named(text, names),
-            name_parts(text),
-            date_at(text),
-            number_at(text),
-            day_at(text, 0, TODAY),
-            day_taken(Header(taken="2025-10-19T14:30:00", offset=text[:9]), text, start, "Europe/Berlin"),
-            date_in_name(text),
-            is_photo_name(text),
-            _address(text),
-        ]
+        text, first = data[1:].decode("utf-8", "replace"), data[0] if data else 0
+        one, findings = scalar(text), Findings()
+        amount = quantities.parse_quantity(one, _WANTED[first % len(_WANTED)], findings, "amount")
+        if amount is not None:
+            _is_interval(amount)
+            wording = says[first % len(says)]
+            hold(wording.say(amount) and wording.as_measured(amount), "nothing is said")
+        readers = _READERS[first % len(_READERS)]
+        found = [amount, *(read(one, findings) for read in readers)]
+        found += [parse_which(one, names, findings, "plants"), plants_named(text, names), _address(text)]
         return found, report(tuple(findings))
 
     return run
 
 
-def _round_trip(amount: Quantity, says: Iterable[Wording]) -> None:
-    """An amount is an interval, and can be said."""
-    hold(amount.low == amount.low and abs(amount.low) < 1e300, f"no number: {amount.low}")
+_Read = Callable[[Scalar, Findings], object]
+_START = Start(dt.date(2025, 10, 1), "day")
+_READERS: tuple[tuple[_Read, ...], ...] = (
+    (
+        lambda one, found: quantities.parse_steps(one, Dimension.ACIDITY, found, "ph"),
+        lambda one, found: quantities.parse_whole(one, found, "count"),
+        lambda one, found: quantities.parse_number(one, found, "scale"),
+        lambda one, found: quantities.parse_time_of_day(one, found, "from"),
+        lambda one, found: quantities.parse_dose(one, found, "feed"),
+        lambda one, found: parse_clock(one, "at", found),
+    ),
+    (
+        lambda one, found: dates.parse_date(one, "date", found),
+        lambda one, found: dates.parse_date(one, "date", found, dt.date(2025, 10, 1)),
+        lambda one, found: dates.parse_day(one, "day", found),
+        lambda one, _: date_at(one.text),
+        lambda one, _: number_at(one.text),
+        lambda one, _: day_at(one.text, 0, TODAY),
+    ),
+    (
+        lambda one, found: prices.parse_price(one, Dimension.MASS, found),
+        lambda one, found: prices.parse_price(one, None, found),
+        lambda one, found: identifiers.parse_link(one, "link", found),
+        lambda one, found: identifiers.parse_licence(one, found),
+        lambda one, found: identifiers.parse_currency(one, found),
+        lambda one, _: name_parts(one.text),
+        lambda one, _: day_taken(Header(taken="2025-10-19T14:30:00", offset=one.text[:9]), one.text, _START, "Europe/Berlin"),
+        lambda one, _: (date_in_name(one.text), is_photo_name(one.text)),
+    ),
+)
+
+
+def _is_interval(amount: Quantity) -> None:
+    hold(abs(amount.low) < 1e300, f"no number: {amount.low}")
     hold(amount.high is None or amount.low <= amount.high < 1e300, f"not an interval: {amount.low} to {amount.high}")
-    for wording in says:
-        hold(wording.say(amount), "nothing is said")
-        wording.as_measured(amount)
 
 
 def _address(text: str) -> str:
@@ -95,7 +101,12 @@ def _address(text: str) -> str:
     return found
 
 
+def _seeds() -> Iterator[bytes]:
+    for seed in _SEEDS:
+        yield from (b"%c%s" % (first, seed) for first in range(ord("0"), ord("0") + len(_WANTED)))
+
+
 TARGETS = (
-    Target("values", _prepare, lambda: _SEEDS, ("ingest/values", "filing/dates.py", "filing/written_days.py", "core/values"),
+    Target("values", _prepare, _seeds, ("ingest/values", "filing/dates.py", "filing/written_days.py", "core/values"),
            "sitegen.ingest.values.quantities:_number", tokens=(*WORDS, *_SEEDS), longest=200),
 )  # fmt: skip
