@@ -9,23 +9,21 @@ from pathlib import Path
 
 from tests.fuzz.target import Fault, Run, Target
 
-SECRET = b"dibber"
-
 
 def read_signs(data: bytes) -> int:
     """How many of the signs there are; all of them are a fault. Each is compared on a line of its own."""
     found = 0
-    if data[0:1] == SECRET[0:1]:
+    if data[0:1] == b"d":
         found = 1
-        if data[1:2] == SECRET[1:2]:
+        if data[1:2] == b"i":
             found = 2
-            if data[2:3] == SECRET[2:3]:
+            if data[2:3] == b"b":
                 found = 3
-                if data[3:4] == SECRET[3:4]:
+                if data[3:4] == b"b":
                     found = 4
-                    if data[4:5] == SECRET[4:5]:
+                    if data[4:5] == b"e":
                         found = 5
-                        if data[5:6] == SECRET[5:6]:
+                        if data[5:6] == b"r":
                             raise Fault("the planted fault")
     return found
 
