@@ -169,7 +169,7 @@ class Memo:
     def _kept(self, row: tuple[Any, ...]) -> StoredResult | None:
         # A row whose seal does not fit was damaged, or written by another program: it counts as absent.
         key, text, names, _, used, seal = row
-        if seal != _seal(key, text, names) or used < self._since:
+        if seal != _seal(key, text, names) or not isinstance(used, float) or used < self._since:
             return None
         files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
@@ -209,7 +209,7 @@ class Memo:
                 return self._connected().execute(statement, values).fetchall()
             except sqlite3.OperationalError:  # locked for long, or a full disk
                 return []
-            except sqlite3.DatabaseError:
+            except (sqlite3.DatabaseError, UnicodeDecodeError):  # a message can repeat bytes of a damaged file
                 self._discard()
                 return []
 
@@ -316,7 +316,8 @@ class Memo:
         if total <= self._limit:
             return set()
         old = self._run(
-            "SELECT key, size, files FROM entries WHERE used < ? ORDER BY used, key", self._clock() - IN_USE
+            "SELECT key, CAST(size AS REAL), files FROM entries WHERE used < ? ORDER BY used, key",
+            self._clock() - IN_USE,
         )
         dropped: set[str] = set()
         for key, size, files in old:
@@ -355,8 +356,10 @@ def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection
         link.execute(f"SELECT {_COLUMNS} FROM entries LIMIT 1").fetchone()  # noqa: S608
         if thorough and link.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise sqlite3.DatabaseError("damaged")
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         link.close()
+        if isinstance(error, UnicodeDecodeError):  # as above
+            raise sqlite3.DatabaseError("damaged") from error
         raise
     return link
 
@@ -390,7 +393,7 @@ def _sound(path: Path, name: str, size: int, written: int) -> bool:
 def _names(files: str) -> list[str]:
     try:
         return [str(name) for name, _, _ in json.loads(files)]
-    except (ValueError, TypeError):
+    except (ValueError, TypeError, RecursionError):
         return []
 
 

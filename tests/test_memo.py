@@ -521,6 +521,40 @@ def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> N
         assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
 
 
+@pytest.mark.parametrize(("column", "value"), [("used", "x"), ("used", b"9"), ("value", b"{}"), ("files", b"[]")])
+def test_a_damaged_column_makes_an_entry_absent(column: str, value: object, tmp_path: Path) -> None:
+    """SQLite keeps anything in any column: what is of another type was not written by us."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1}, [BODY])
+    change(tmp_path, f"UPDATE entries SET {column} = ?", value)  # noqa: S608
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+
+
+@pytest.mark.parametrize("size", [b"12", "x", 2**62, -(2**62), 1e300])
+def test_a_damaged_size_does_not_keep_a_memo_from_being_tidied(size: object, tmp_path: Path) -> None:
+    """The entry counts as it can be read; the oldest go, and what was just put is there."""
+    now = time.time()
+    _filled(tmp_path, now - 9999, range(2))
+    change(tmp_path, "UPDATE entries SET size = ?", size)
+    with Memo(tmp_path, limit=1, clock=lambda: now) as memo:
+        memo.put(KEY, {"n": 1})
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
+    """SQLite repeats what it found in its message, which may be no text: the file is damaged all the same."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    path = database(tmp_path)
+    path.write_bytes(path.read_bytes().replace(b"CREATE TABLE entries", b"CREATE TABLE ent\xcdies"))
+    with Memo(tmp_path) as memo:
+        memo.get(KEY)
+        memo.put(KEY, {"n": 2})
+        assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
 def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:
     """A file with the size and the time that it was put with is as it was."""
     with Memo(tmp_path) as memo:
@@ -731,7 +765,7 @@ def test_age_of_files_of_nobody(tmp_path: Path) -> None:
     assert (tmp_path / "swept").stat().st_mtime >= now - 1
 
 
-@pytest.mark.parametrize("names", ["x", "3", "[3]", "[[1, 2]]"])
+@pytest.mark.parametrize("names", ["x", "3", "[3]", "[[1, 2]]", "[" * 100_000], ids=lambda names: names[:9])
 def test_files_of_a_damaged_entry(names: str, tmp_path: Path) -> None:
     """A list of files that cannot be read names none, and hinders nothing."""
     now = time.time()

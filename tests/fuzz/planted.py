@@ -1,6 +1,6 @@
 """A reader with a fault that only an input found step by step reaches: it shows that a fuzzer works.
 
-In: bytes. Out: a fault where they begin with six certain signs.
+In: words. Out: a fault where the first four are certain ones.
 """
 
 from __future__ import annotations
@@ -9,29 +9,28 @@ from pathlib import Path
 
 from tests.fuzz.target import Fault, Run, Target
 
+_WORDS = tuple(b" " + word for word in b"sow thin feed pick note dig rake hoe mow prune weed rest".split())
 
-def read_signs(data: bytes) -> int:
-    """How many of the signs there are; all of them are a fault. Each is compared on a line of its own."""
+
+def read_words(data: bytes) -> int:
+    """How many of the words stand in order; all of them are a fault. Each is compared on a line of its own."""
+    _, *words = [*data.split(b" "), b"", b"", b"", b""]
     found = 0
-    if data[0:1] == b"d":
+    if words[0] == b"pick":
         found = 1
-        if data[1:2] == b"i":
+        if words[1] == b"sow":
             found = 2
-            if data[2:3] == b"b":
+            if words[2] == b"thin":
                 found = 3
-                if data[3:4] == b"b":
-                    found = 4
-                    if data[4:5] == b"e":
-                        found = 5
-                        if data[5:6] == b"r":
-                            raise Fault("the planted fault")
+                if words[3] == b"feed":
+                    raise Fault("the planted fault")
     return found
 
 
 def _prepare(_folder: Path) -> Run:
-    return lambda data: read_signs(data)
+    return read_words
 
 
 PLANTED = Target(
-    "planted", _prepare, lambda: (b"------",), ("../tests/fuzz/planted.py",), "tests.fuzz.planted:read_signs", "bytes", (), 16
+    "planted", _prepare, lambda: (b" rest",), ("../tests/fuzz/planted.py",), "tests.fuzz.planted:read_words", "text", _WORDS, 64
 )
