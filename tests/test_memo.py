@@ -548,7 +548,7 @@ def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     path = database(tmp_path)
-    path.write_bytes(path.read_bytes().replace(b"CREATE TABLE entries", b"CREATE TABLE ent\xcdies"))
+    path.write_bytes(path.read_bytes().replace(b"CREATE TABLE entries (key TEXT PRIMARY KEY", b"CREATE TABLE entries (key TEXT PRIMARY K\xcdY"))
     with Memo(tmp_path) as memo:
         memo.get(KEY)
         memo.put(KEY, {"n": 2})

@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 _WORDS = re.compile(rb"[A-Za-z0-9_]+|\s+|[^A-Za-z0-9_\s]")
+_GAP = re.compile(rb"\s+")
 _NUMBER = re.compile(rb"\d+(?:[.,]\d+)?")
 _NUMBERS = (
     b"0", b"-1", b"1e9", b"1e400", b"9999-12-31", b"0001-01-01", b"99999999999999999999", b"0.1", b"1,5", b"007", b"1/2", b"nan", b"inf",
@@ -60,7 +61,9 @@ Change = Callable[[bytes, Mutator, random.Random], bytes]
 
 
 def _insert(data: bytes, by: Mutator, rng: random.Random) -> bytes:
-    at = rng.randint(0, len(data))
+    """A token at the end, before a line end or a space, or anywhere."""
+    places = [len(data), *(found.start() for found in _GAP.finditer(data))]
+    at = rng.choice(places) if rng.random() < 0.6 else rng.randint(0, len(data))
     return data[:at] + by.token(rng) + data[at:]
 
 
