@@ -126,6 +126,7 @@ class Memo:
         self._link: sqlite3.Connection | None = None
         self._spare: tempfile.TemporaryDirectory[str] | None = None
         self._added = False
+        self._tidying = False
 
     def __reduce__(self) -> tuple[object, ...]:
         # A worker process opens the same folder with a connection of its own.
@@ -241,7 +242,9 @@ class Memo:
 
     def _discard(self) -> None:
         self._disconnect()
-        with _alone(self._folder, wait=10), contextlib.suppress(OSError):
+        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
+        alone = contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
+        with alone, contextlib.suppress(OSError):
             # Checked once more under the lock: another process may have put a sound one in its place since.
             try:
                 _link(self._database, thorough=True).close()
@@ -307,9 +310,13 @@ class Memo:
         with _alone(self._folder, wait=0) as alone:
             if not alone:
                 return
-            dropped = self._trim()
-            if dropped or self._due():
-                self._sweep(dropped)
+            self._tidying = True
+            try:
+                dropped = self._trim()
+                if dropped or self._due():
+                    self._sweep(dropped)
+            finally:
+                self._tidying = False
 
     def _trim(self) -> set[str]:
         total = sum(row[0] or 0 for row in self._run("SELECT sum(size) FROM entries"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import signal
@@ -10,7 +11,7 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -553,6 +554,35 @@ def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
         memo.get(KEY)
         memo.put(KEY, {"n": 2})
         assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
+def test_damage_that_tidying_meets(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It holds the lock already, and does not wait for it: the damaged database is removed at once."""
+    held, waited = [], []
+    alone = sitegen.memo._alone
+
+    @contextlib.contextmanager
+    def watched(folder: Path, wait: float) -> Iterator[bool]:
+        waited.append((wait, len(held)))
+        held.append(wait)
+        with alone(folder, min(wait, 0.1)) as found:
+            yield found
+        held.pop()
+
+    monkeypatch.setattr(sitegen.memo, "_alone", watched)
+    with Memo(tmp_path) as memo:
+        for number in range(400):
+            memo.put(f"{number:040}", {"text": "x" * 400})
+        memo._run("PRAGMA wal_checkpoint(TRUNCATE)")
+        page = memo._run("SELECT rootpage FROM sqlite_master WHERE name = 'sizes'")[0][0]
+        waited.clear()
+        with database(tmp_path).open("r+b") as file:
+            file.seek((page - 1) * 4096)
+            file.write(b"\xa5" * 4096)
+        memo._run("PRAGMA cache_size = 0")
+
+    assert waited == [(0, 0)]
+    assert rows(tmp_path, "key") == []
 
 
 def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:

@@ -100,5 +100,5 @@ _TAGS = (b"Exif\0\0", b"MM\0*", b"II*\0", b"\xff\xe1", b"\xff\xd8", b"\xff\xd9",
 
 TARGETS = (
     Target("photo-header", _header, _pictures, ("ingest/photos.py", "core/site/photo_formats.py"), "sitegen.ingest.photos:_has_end", "picture", _TAGS, 20_000),
-    Target("photo", _decoded, _pictures, ("photos/decode.py", "photos/encode.py"), "sitegen.photos.decode:_target", "picture", _TAGS, 20_000),
+    Target("photo", _decoded, _pictures, ("photos/decode.py", "photos/encode.py"), "sitegen.photos.decode:_turned", "picture", _TAGS, 20_000),
 )  # fmt: skip

@@ -175,5 +175,5 @@ TARGETS = (
     Target("notes-template", _notes_template, lambda: _TEMPLATES, ("notes/templates.py", "core/site/author_templates.py"),
            "sitegen.core.site.author_templates:_printed", tokens=_JINJA, longest=1500),
     Target("page-template", _page_template, lambda: _TEMPLATES, ("render/templates/context.py", "core/site/author_templates.py"),
-           "sitegen.core.site.author_templates:_printed", tokens=_JINJA, longest=1500),
+           "sitegen.core.site.author_templates:_budget", tokens=_JINJA, longest=1500),
 )  # fmt: skip

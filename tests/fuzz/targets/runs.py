@@ -5,8 +5,9 @@ from __future__ import annotations
 import datetime as dt
 import json
 import os
+import re
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from sitegen.app.report import findings_text
@@ -17,9 +18,10 @@ from sitegen.filing.mending import StaleError, edited
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_experiment, read_journal, read_records
 from sitegen.judge import judge
 from sitegen.measure import measure
+from tests.cases import BASE
 from tests.fuzz.target import Run, Target, hold
-from tests.fuzz.targets.journals import KEYS, RUN, WORDS, printed_journal, report, texts
-from tests.ingest.builders import picture
+from tests.fuzz.targets.journals import DEMO, KEYS, RUN, WORDS, printed_journal, report, texts
+from tests.photos.pictures import picture, png
 
 TODAY = dt.date(2026, 11, 28)
 
@@ -32,10 +34,38 @@ def opened(folder: Path) -> tuple[JournalFiles, ExperimentFolder]:
     return files, next(each for each in files.folders if each.path.match(RUN))
 
 
+def _journals(folder: Path) -> Callable[[bytes], tuple[JournalFiles, ExperimentFolder]]:
+    """Small journals, and the one whose library has the crop that a file names; else the printed one."""
+    known = [opened(folder)]
+    for name, source in (("base", BASE), ("demo", DEMO)):
+        root = folder / name
+        for path in (*source.glob("*.yaml"), *source.rglob("season.yaml")):
+            (root / path.relative_to(source)).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy(path, root / path.relative_to(source))
+        home = next(root.rglob("season.yaml")).parent / "run"
+        home.mkdir()
+        shutil.copy(known[0][1].path / "experiment.yaml", home)
+        files, _ = read_journal(root)
+        assert files is not None
+        known.append((files, files.folders[0]))
+    crops = [(crop.id, each) for each in known for crop in each[0].library.crops]
+
+    def chosen(data: bytes) -> tuple[JournalFiles, ExperimentFolder]:
+        found = _CROP.search(data)
+        crop = found[1].decode() if found else ""
+        return next((each for name, each in crops if name == crop), known[0])
+
+    return chosen
+
+
+_CROP = re.compile(rb"^crop: ([a-z-]+)", re.MULTILINE)
+
+
 def _read(folder: Path) -> Run:
-    files, home = opened(folder)
+    journal_of = _journals(folder)
 
     def run(data: bytes) -> object:
+        files, home = journal_of(data)
         found, findings = read_records(home, files, None, data, headers=False)
         if found is not None:
             findings = (*findings, *judge(found, TODAY))
@@ -47,7 +77,11 @@ def _read(folder: Path) -> Run:
 
 
 def _mends(data: bytes, findings: tuple[Finding, ...]) -> None:
-    """What a finding offers to write can be written."""
+    """What a finding offers to write can be written, where the file is UTF-8."""
+    try:
+        data.decode()
+    except UnicodeDecodeError:
+        return
     for finding in findings:
         if finding.edits and finding.safe:
             try:
@@ -58,10 +92,11 @@ def _mends(data: bytes, findings: tuple[Finding, ...]) -> None:
 
 
 def _measured(folder: Path) -> Run:
-    files, home = opened(folder)
+    journal_of = _journals(folder)
     says = [Wording("metric", "en").say, Wording("us", "de").say]
 
     def run(data: bytes) -> object:
+        files, home = journal_of(data)
         found, findings = read_records(home, files, None, data, headers=False)
         # A run with an error is never measured.
         if found is None or any(f.is_error for f in (*findings, *judge(found, TODAY))):
@@ -76,7 +111,7 @@ def _measured(folder: Path) -> Run:
 
 def _names(folder: Path) -> Run:
     files, home = opened(folder)
-    body = picture()
+    body = png(picture((64, 64)))
 
     def run(data: bytes) -> object:
         root = folder / "copy"
@@ -86,7 +121,7 @@ def _names(folder: Path) -> Run:
             shutil.copy(files.root / "journal.yaml", root)
             shutil.copy(home.path / "experiment.yaml", home_there)
             (home_there.parent / "season.yaml").write_bytes(b"format: 1\ntitle: A season\n")
-            for name in data.split(b"\n")[:12]:
+            for name in data.split(b"\n")[:8]:
                 _make(root, name, body)
             found, findings = read_journal(root)
             told = [findings_text(findings, root)]
@@ -129,9 +164,9 @@ _PARTS = (RUN.encode(), b"/photos/", b"seasons/", b".jpg", b".HEIC", b".md", b".
 
 TARGETS = (
     Target("experiment", _read, lambda: texts("/experiment.yaml"), ("ingest/setup", "ingest/log", "ingest/values", "ingest/yaml", "judge"),
-           "sitegen.ingest.log.entries:read_log", tokens=(*KEYS, *WORDS)),
+           "sitegen.ingest.log.entries:_read_entry", tokens=(*KEYS, *WORDS), longest=6500),
     Target("figures", _measured, lambda: texts("/experiment.yaml"), ("measure", "core/values", "core/language"),
-           "sitegen.measure.harvest.totals:total", tokens=(*KEYS, *WORDS)),
+           "sitegen.measure.facts:harvest_of", tokens=(*KEYS, *WORDS), longest=6500),
     Target("file-names", _names, _named, ("ingest/unread_files.py", "ingest/listing.py", "ingest/photos.py", "ingest/journal.py"),
-           "sitegen.ingest.listing:listed", tokens=_PARTS, longest=1000),
+           "sitegen.ingest.journal:_experiment", tokens=_PARTS, longest=1000),
 )  # fmt: skip

@@ -25,7 +25,7 @@ from tests.fuzz.target import Run, Target, hold, joined, sections
 from tests.fuzz.targets.journals import DEMO, TESTS, WORDS, case_files, report
 from tests.fuzz.targets.runs import opened
 
-_HEAD = b"format: 1\ntitle: Sheet\ncrop: pak-choi\nsystem: crate\nstart: 2025-10-01\nplants: 4\nreadings:\n  - %s\nlog: []\n"
+_HEAD = b"format: 1\ntitle: Sheet\ncrop: pak-choi\nsystem: tub-6\nstart: 2025-10-01\nplants: 4\nreadings:\n  - %s\nlog: []\n"
 _ITEMS = (
     b"{file: sheet.csv, reading: height, columns: {a: P1, b: P2}}",
     b"{file: sheet.csv, time: when, columns: {a: air_temperature, b: humidity}, units: {a: C}}",
@@ -174,7 +174,7 @@ TARGETS = (
     Target("draft-sheet", _draft, lambda: (*_SHEETS, *_tables()), ("filing/drafting",), "sitegen.filing.drafting.sheets.drafted_sheet:_read_table",
            "cells", (*WORDS, *_CELLS), 3000),
     Target("draft-diary", _diary, _diary_seeds, ("filing/drafting", "filing/words", "filing/dates.py"),
-           "sitegen.filing.drafting.diary:_read_line", "text", (*WORDS, *_CELLS), 3000),
+           "sitegen.filing.drafting.diary:_line", "text", (*WORDS, *_CELLS), 3000),
 )  # fmt: skip
 
 

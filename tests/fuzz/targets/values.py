@@ -108,5 +108,5 @@ def _seeds() -> Iterator[bytes]:
 
 TARGETS = (
     Target("values", _prepare, _seeds, ("ingest/values", "filing/dates.py", "filing/written_days.py", "core/values"),
-           "sitegen.ingest.values.quantities:_number", tokens=(*WORDS, *_SEEDS), longest=200),
+           "sitegen.ingest.values.quantities:_read", tokens=(*WORDS, *_SEEDS), longest=200),
 )  # fmt: skip

@@ -81,7 +81,7 @@ _CATALOGUES = (
 _PO = (b"msgid ", b"msgstr ", b"msgstr[1] ", b"msgctxt ", b"msgid_plural ", b'""', b"#, fuzzy\n", b"#~ ", b"nplurals=", b"plural=", b"charset=latin-1", b"{count}")  # fmt: skip
 
 TARGETS = (
-    Target("yaml", _tree, lambda: texts(".yaml")[:120], ("ingest/yaml",), "sitegen.ingest.yaml.nodes:Scalar.__new__",
+    Target("yaml", _tree, lambda: texts(".yaml")[:120], ("ingest/yaml",), "sitegen.ingest.yaml.parser:_document",
            tokens=(*KEYS, *WORDS)),
     Target("journal-files", _shared, _shared_seeds, ("ingest/journal.py", "ingest/library.py", "ingest/catalogues.py", "ingest/yaml"),
            "sitegen.ingest.yaml.typed_fields:read_fields", tokens=(*KEYS, *WORDS, *_PO)),
