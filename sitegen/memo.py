@@ -210,7 +210,10 @@ class Memo:
                 return self._connected().execute(statement, values).fetchall()
             except sqlite3.OperationalError:  # locked for long, or a full disk
                 return []
-            except (sqlite3.DatabaseError, UnicodeDecodeError):  # a message can repeat bytes of a damaged file
+            except (
+                sqlite3.DatabaseError,
+                UnicodeDecodeError,
+            ):  # a message can repeat bytes of a damaged file
                 self._discard()
                 return []
 

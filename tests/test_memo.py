@@ -522,7 +522,9 @@ def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> N
         assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
 
 
-@pytest.mark.parametrize(("column", "value"), [("used", "x"), ("used", b"9"), ("value", b"{}"), ("files", b"[]")])
+@pytest.mark.parametrize(
+    ("column", "value"), [("used", "x"), ("used", b"9"), ("value", b"{}"), ("files", b"[]")]
+)
 def test_a_damaged_column_makes_an_entry_absent(column: str, value: object, tmp_path: Path) -> None:
     """SQLite keeps anything in any column: what is of another type was not written by us."""
     with Memo(tmp_path) as memo:
@@ -549,7 +551,11 @@ def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     path = database(tmp_path)
-    path.write_bytes(path.read_bytes().replace(b"CREATE TABLE entries (key TEXT PRIMARY KEY", b"CREATE TABLE entries (key TEXT PRIMARY K\xcdY"))
+    path.write_bytes(
+        path.read_bytes().replace(
+            b"CREATE TABLE entries (key TEXT PRIMARY KEY", b"CREATE TABLE entries (key TEXT PRIMARY K\xcdY"
+        )
+    )
     with Memo(tmp_path) as memo:
         memo.get(KEY)
         memo.put(KEY, {"n": 2})

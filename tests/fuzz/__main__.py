@@ -5,6 +5,8 @@ of its modules that are reached, the slowest input, memory; then each fault with
 runs it again. Status 1 where there is a fault. `--input FILE` reads one input, `--list` names the targets.
 """
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import argparse
@@ -23,12 +25,25 @@ from tests.fuzz.target import Target
 from tests.fuzz.targets import NAMES, PLANTED, target_named
 
 _FAST = Path("/dev/shm")  # noqa: S108 - the folder of a target is made by tempfile
-_COLUMNS = ("target", "executions", "seconds", "a second", "lines", "kept", "slowest s", "grown MB", "peak MB", "faults")
+_COLUMNS = (
+    "target",
+    "executions",
+    "seconds",
+    "a second",
+    "lines",
+    "kept",
+    "slowest s",
+    "grown MB",
+    "peak MB",
+    "faults",
+)
 
 
 def main() -> int:
     """Run what was asked for."""
-    parser = argparse.ArgumentParser(prog="python -m tests.fuzz", description="Fuzz what reads the work of others.")
+    parser = argparse.ArgumentParser(
+        prog="python -m tests.fuzz", description="Fuzz what reads the work of others."
+    )
     parser.add_argument("targets", nargs="*", metavar="TARGET")
     parser.add_argument("--seconds", type=float, default=60)
     parser.add_argument("--runs", type=int, default=10**12)
@@ -72,7 +87,9 @@ def _all(names: list[str], given: argparse.Namespace) -> int:
     print(f"\n{executions:,} executions, {len(faults)} kinds of faults")
     for name, each in faults:
         sure = "" if each["sure"] else " (not again when run alone)"
-        print(f"\n{name}: {each['kind']} {each['place']}{sure}\n  {each['message']}\n  {each['size']} bytes: python -m tests.fuzz {name} --input {each['path']}")
+        print(
+            f"\n{name}: {each['kind']} {each['place']}{sure}\n  {each['message']}\n  {each['size']} bytes: python -m tests.fuzz {name} --input {each['path']}"
+        )
     return 1 if any(each["sure"] for _, each in faults) else 0
 
 
@@ -81,17 +98,41 @@ def _fuzzed(target: Target, given: argparse.Namespace) -> dict[str, Any]:
     name, home = target.name, given.keep / target.name
     home.mkdir(parents=True, exist_ok=True)
     (home / REPORT).unlink(missing_ok=True)
-    with TemporaryDirectory(dir=_FAST if _FAST.is_dir() else None) as work, (home / "log.txt").open("w") as log:
+    with (
+        TemporaryDirectory(dir=_FAST if _FAST.is_dir() else None) as work,
+        (home / "log.txt").open("w") as log,
+    ):
         limits = [str(given.runs), str(given.seconds), str(given.seed)]
         ended = subprocess.run(
-            [sys.executable, "-m", "tests.fuzz.guided", name, ",".join(target.packages), str(home), work, *limits], stdout=log, stderr=log, check=False
+            [
+                sys.executable,
+                "-m",
+                "tests.fuzz.guided",
+                name,
+                ",".join(target.packages),
+                str(home),
+                work,
+                *limits,
+            ],
+            stdout=log,
+            stderr=log,
+            check=False,
         )
     if not (home / REPORT).exists():
         found = sorted(str(path) for path in home.glob("ended-*"))
         message = f"the process ended with {ended.returncode}; see {home / 'log.txt'}"
-        fault = {"kind": "ended", "place": "", "message": message, "path": (found or ["-"])[-1], "size": 0, "sure": True}
+        fault = {
+            "kind": "ended",
+            "place": "",
+            "message": message,
+            "path": (found or ["-"])[-1],
+            "size": 0,
+            "sure": True,
+        }
         return {"saved": [fault], "faults": 1}
-    subprocess.run([sys.executable, "-m", "tests.fuzz.settle", name, ",".join(target.modules), str(home)], check=True)
+    subprocess.run(
+        [sys.executable, "-m", "tests.fuzz.settle", name, ",".join(target.modules), str(home)], check=True
+    )
     found_report: dict[str, Any] = json.loads((home / REPORT).read_text())
     return found_report
 

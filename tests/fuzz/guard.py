@@ -5,6 +5,8 @@ In: a prepared target, an input. Out: `Cost`, or the exception that is a fault: 
 or a connection.
 """
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import gc
@@ -21,7 +23,7 @@ from pathlib import Path
 from types import FrameType
 from typing import Any
 
-from tests.fuzz.target import Fault, Run
+from tests.fuzz.target import FaultError, Run
 
 SLOWEST = 2.0  # seconds of processor time
 STOPPED = 10.0  # seconds after which an input is given up
@@ -43,9 +45,28 @@ _CHANGES = {
     "shutil.rmtree": (0,),
     "sqlite3.connect": (0,),
 }
-_NEVER = ("subprocess.Popen", "os.system", "os.exec", "os.posix_spawn", "os.fork", "socket.connect", "socket.bind", "pty.spawn")
+_NEVER = (
+    "subprocess.Popen",
+    "os.system",
+    "os.exec",
+    "os.posix_spawn",
+    "os.fork",
+    "socket.connect",
+    "socket.bind",
+    "pty.spawn",
+)
 # What the interpreter and libraries read for themselves.
-_OWN = (sys.prefix, sys.base_prefix, str(_ROOT), str(_ROOT / ".venv"), "/usr/share", "/usr/lib", "/etc", "/proc/self", "/dev")
+_OWN = (
+    sys.prefix,
+    sys.base_prefix,
+    str(_ROOT),
+    str(_ROOT / ".venv"),
+    "/usr/share",
+    "/usr/lib",
+    "/etc",
+    "/proc/self",
+    "/dev",
+)
 _OWN_FOLDERS = tuple({os.path.realpath(place) for place in _OWN} | set(_OWN))
 
 
@@ -89,7 +110,11 @@ class _Watch:
         """Note a path that is none of ours."""
         if isinstance(path, int) or path is None or path == ":memory:":
             return
-        place = os.path.abspath(os.fsdecode(path)) if isinstance(path, (str, bytes, os.PathLike)) else str(path)  # noqa: PTH100
+        place = (
+            os.path.abspath(os.fsdecode(path))  # noqa: PTH100 - links are not followed
+            if isinstance(path, (str, bytes, os.PathLike))
+            else str(path)
+        )
         if place.startswith("/proc/self/fd/"):
             place = os.path.realpath(os.path.dirname(place))  # noqa: PTH120
         if (place + "/").startswith(self.folder + "/"):
@@ -105,7 +130,12 @@ def _in_folder(arguments: tuple[Any, ...], place: int, number: int) -> Any:
     """A path of an event, which may be relative to an open folder: those are given as numbers behind the paths."""
     path = arguments[place]
     folders = [each for each in arguments[1:] if isinstance(each, int) and each >= 0]
-    if arguments[-1] == -1 or not folders or not isinstance(path, (str, bytes)) or os.path.isabs(path):
+    if (
+        arguments[-1] == -1
+        or not folders
+        or not isinstance(path, (str, bytes))
+        or os.fsencode(path)[:1] == b"/"
+    ):
         return path
     opened = folders[min(number, len(folders) - 1)] if len(arguments) > 3 else folders[-1]
     return os.path.join(os.fsencode(f"/proc/self/fd/{opened}"), os.fsencode(path))  # noqa: PTH118
@@ -127,7 +157,15 @@ def _stop(_signal: int, _frame: FrameType | None) -> None:
     raise TooLongError
 
 
-def guarded(run: Run, data: bytes, folder: Path, *, again: bool = False, slowest: float = SLOWEST, largest: int = LARGEST) -> Cost:
+def guarded(
+    run: Run,
+    data: bytes,
+    folder: Path,
+    *,
+    again: bool = False,
+    slowest: float = SLOWEST,
+    largest: int = LARGEST,
+) -> Cost:
     """Read an input; every fault raises."""
     before = _peak()
     with _watched(folder) as seen:
@@ -136,13 +174,13 @@ def guarded(run: Run, data: bytes, folder: Path, *, again: bool = False, slowest
         seconds = time.process_time() - begin
     grown = _peak() - before
     if seen:
-        raise Fault(f"outside of its folder: {'; '.join(sorted(set(seen))[:3])}")
+        raise FaultError(f"outside of its folder: {'; '.join(sorted(set(seen))[:3])}")
     if seconds > slowest:
-        raise Fault(f"it took more than {slowest:g} s: {seconds:.1f} s")
+        raise FaultError(f"it took more than {slowest:g} s: {seconds:.1f} s")
     if grown > largest:
-        raise Fault(f"it took more than {largest // 1_000_000} MB: {grown // 1_000_000} MB")
+        raise FaultError(f"it took more than {largest // 1_000_000} MB: {grown // 1_000_000} MB")
     if again and run(data) != result:
-        raise Fault("the same input gave another result")
+        raise FaultError("the same input gave another result")
     return Cost(seconds, grown, result)
 
 
@@ -159,13 +197,13 @@ def _watched(folder: Path) -> Iterator[Sequence[str]]:
             warnings.simplefilter("always")
             yield _WATCH.seen
     except TooLongError as error:
-        raise Fault(f"it was given up after {STOPPED:g} s") from error
+        raise FaultError(f"it was given up after {STOPPED:g} s") from error
     finally:
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         signal.signal(signal.SIGVTALRM, before)
         _WATCH.folder = ""
     if told:
-        raise Fault(f"a warning of a library is printed: {told[0].message}")
+        raise FaultError(f"a warning of a library is printed: {told[0].message}")
 
 
 def _peak() -> int:

@@ -5,6 +5,8 @@ target in process and keeps inputs that reach something new; half of the changes
 the input. A fault does not end the run: it is saved, and the next input is read.
 """
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import contextlib
@@ -39,13 +41,15 @@ class Progress:
     faults: int = 0
 
 
-def fuzz(name: str, packages: list[str], home: Path, work: Path, *, runs: int, seconds: float, seed: int) -> None:
+def fuzz(
+    name: str, packages: list[str], home: Path, work: Path, *, runs: int, seconds: float, seed: int
+) -> None:
     """Run a target until a limit, in processor time; ends the process."""
-    import atheris  # noqa: PLC0415 - the extra `fuzz`
+    import atheris
 
     # For the whole process: modules that are imported later are measured too.
     measured = atheris.instrument_imports(include=packages)
-    measured.__enter__()  # noqa: PLC2801
+    measured.__enter__()
     target = target_named(name)
     run, seeds = target.prepare(work), list(target.seeds())
     corpus, given = home / "corpus", home / "seeds"
@@ -87,16 +91,38 @@ def fuzz(name: str, packages: list[str], home: Path, work: Path, *, runs: int, s
 
 
 def _options(corpus: Path, given: Path, longest: int, seed: int) -> list[str]:
-    options: dict[str, Any] = {"max_len": longest, "seed": seed, "timeout": 120, "rss_limit_mb": 0, "len_control": 0, "print_final_stats": 0, "verbosity": 0}
+    options: dict[str, Any] = {
+        "max_len": longest,
+        "seed": seed,
+        "timeout": 120,
+        "rss_limit_mb": 0,
+        "len_control": 0,
+        "print_final_stats": 0,
+        "verbosity": 0,
+    }
     artifacts = corpus.parent / "ended-"
-    return ["fuzz", *(f"-{key}={value}" for key, value in options.items()), f"-artifact_prefix={artifacts}", str(corpus), str(given)]
+    return [
+        "fuzz",
+        *(f"-{key}={value}" for key, value in options.items()),
+        f"-artifact_prefix={artifacts}",
+        str(corpus),
+        str(given),
+    ]
 
 
 def main(arguments: Sequence[str]) -> None:
     """`NAME PACKAGES HOME WORK RUNS SECONDS SEED`."""
     name, packages, home, work, runs, seconds, seed = arguments
     with contextlib.suppress(KeyboardInterrupt):
-        fuzz(name, packages.split(","), Path(home), Path(work), runs=int(runs), seconds=float(seconds), seed=int(seed))
+        fuzz(
+            name,
+            packages.split(","),
+            Path(home),
+            Path(work),
+            runs=int(runs),
+            seconds=float(seconds),
+            seed=int(seed),
+        )
 
 
 if __name__ == "__main__":

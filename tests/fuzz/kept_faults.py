@@ -34,9 +34,13 @@ class Saved:
 def signature(error: BaseException) -> tuple[str, str]:
     """What tells two faults apart: kind, and the last line of ours that it passed; its words for what must hold."""
     frames = traceback.extract_tb(error.__traceback__)
-    ours = [f"{Path(frame.filename).relative_to(_ROOT)}:{frame.lineno}" for frame in frames if _is_ours(frame.filename)]
+    ours = [
+        f"{Path(frame.filename).relative_to(_ROOT)}:{frame.lineno}"
+        for frame in frames
+        if _is_ours(frame.filename)
+    ]
     kind = type(error).__name__
-    if kind == "Fault":
+    if kind == "FaultError":
         return kind, re.sub(r"[0-9]+|['\"`<].*", "", str(error))[:60]
     return kind, ours[-1] if ours else ""
 

@@ -3,6 +3,8 @@
 In: an input, other inputs, tokens, a random number generator. Out: a new input.
 """
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import random
@@ -116,7 +118,11 @@ def _lines(data: bytes, by: Mutator, rng: random.Random) -> bytes:
         rest = lines[:start] + lines[stop:]
         return b"".join(rest[:at] + taken + rest[at:])
     if choice == 3:
-        lines[start] = rng.choice((b"  ", b" ", b"\t", b"- ")) + lines[start] if rng.random() < 0.6 else lines[start].lstrip()
+        lines[start] = (
+            rng.choice((b"  ", b" ", b"\t", b"- ")) + lines[start]
+            if rng.random() < 0.6
+            else lines[start].lstrip()
+        )
         return b"".join(lines)
     theirs = by.other(rng).splitlines(keepends=True)
     begin = rng.randrange(len(theirs)) if theirs else 0
@@ -203,7 +209,11 @@ def _chunk(data: bytes, by: Mutator, rng: random.Random) -> bytes:
     begin = 8 if png else 12
     chunks, at = [], begin
     while at + 8 <= len(data):
-        length = int.from_bytes(data[at : at + 4], "big") if png else int.from_bytes(data[at + 4 : at + 8], "little")
+        length = (
+            int.from_bytes(data[at : at + 4], "big")
+            if png
+            else int.from_bytes(data[at + 4 : at + 8], "little")
+        )
         name = data[at + 4 : at + 8] if png else data[at : at + 4]
         chunks.append((name, data[at + 8 : at + 8 + length]))
         at += 8 + length + (4 if png else length % 2)
@@ -226,7 +236,22 @@ def _chunk(data: bytes, by: Mutator, rng: random.Random) -> bytes:
 
 
 _RAW = (_bytes, _bytes, _bit, _cut, _splice, _insert)
-_TEXT = (_insert, _insert, _bytes, _word, _word, _word, _number, _number, _lines, _lines, _lines, _cut, _splice, _repeat)
+_TEXT = (
+    _insert,
+    _insert,
+    _bytes,
+    _word,
+    _word,
+    _word,
+    _number,
+    _number,
+    _lines,
+    _lines,
+    _lines,
+    _cut,
+    _splice,
+    _repeat,
+)
 _TABLES: dict[str, tuple[Change, ...]] = {
     "text": _TEXT,
     "cells": (*_TEXT, *(_cell,) * 10),

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.fuzz.target import Fault, Run, Target
+from tests.fuzz.target import FaultError, Run, Target
 
 _WORDS = tuple(b" " + word for word in b"sow thin feed pick note rest".split())
 
@@ -23,7 +23,7 @@ def read_words(data: bytes) -> int:
             if words[2] == b"thin":
                 found = 3
                 if words[3] == b"feed":
-                    raise Fault("the planted fault")
+                    raise FaultError("the planted fault")
     return found
 
 
@@ -32,5 +32,12 @@ def _prepare(_folder: Path) -> Run:
 
 
 PLANTED = Target(
-    "planted", _prepare, lambda: (b" rest",), ("../tests/fuzz/planted.py",), "tests.fuzz.planted:read_words", "text", _WORDS, 64
+    "planted",
+    _prepare,
+    lambda: (b" rest",),
+    ("../tests/fuzz/planted.py",),
+    "tests.fuzz.planted:read_words",
+    "text",
+    _WORDS,
+    64,
 )

@@ -1,6 +1,6 @@
 """What is fuzzed: a reader of something that others wrote, and what must hold for any input.
 
-In: nothing. Out: `Target`, `Fault`, `Place`, and `sections` of an input that stands for several files.
+In: nothing. Out: `Target`, `FaultError`, `Place`, and `sections` of an input that stands for several files.
 """
 
 from __future__ import annotations
@@ -15,14 +15,14 @@ Run = Callable[[bytes], object]
 _MARK = re.compile(rb"^=== (?P<name>[^\r\n]{1,80})\r?\n", re.MULTILINE)
 
 
-class Fault(AssertionError):
+class FaultError(AssertionError):
     """Something that must hold for any input does not hold for this one."""
 
 
 def hold(condition: object, message: str) -> None:
     """Raise a fault unless a condition holds."""
     if not condition:
-        raise Fault(message)
+        raise FaultError(message)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,4 +62,7 @@ def sections(data: bytes) -> dict[str, bytes]:
 
 def joined(files: Iterable[tuple[str, bytes]]) -> bytes:
     """The input that stands for some files."""
-    return b"".join(b"=== %s\n%s%s" % (name.encode(), body, b"" if body.endswith(b"\n") else b"\n") for name, body in files)
+    return b"".join(
+        b"=== %s\n%s%s" % (name.encode(), body, b"" if body.endswith(b"\n") else b"\n")
+        for name, body in files
+    )

@@ -113,8 +113,18 @@ def test_an_intent_comes_back_as_it_was_written() -> None:
 
 
 @pytest.mark.parametrize(
-    "content", [b"", b"{}", b"[]", b"\xff", b'{"format": 2}', b'{"format": 1, "files": 3}', b'{"format": 1, "files": [], "inbox": []}', b"[" * 100_000,
-     b'{"format": 1, "root": "/j", "files": [], "inbox": [{"text": "x", "places": [[]]}]}'],
+    "content",
+    [
+        b"",
+        b"{}",
+        b"[]",
+        b"\xff",
+        b'{"format": 2}',
+        b'{"format": 1, "files": 3}',
+        b'{"format": 1, "files": [], "inbox": []}',
+        b"[" * 100_000,
+        b'{"format": 1, "root": "/j", "files": [], "inbox": [{"text": "x", "places": [[]]}]}',
+    ],
     ids=lambda content: content[:60],
 )
 def test_a_damaged_intent_is_told(content: bytes) -> None:
@@ -123,7 +133,9 @@ def test_a_damaged_intent_is_told(content: bytes) -> None:
         Intent.decoded(content)
 
 
-@pytest.mark.parametrize("place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a", "a\0b", "a\ud800b"])
+@pytest.mark.parametrize(
+    "place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a", "a\0b", "a\ud800b"]
+)
 def test_an_intent_about_files_elsewhere_is_refused(place: str) -> None:
     """It may lie in a folder that somebody else made."""
     with pytest.raises(UnreadableIntentError):

@@ -3,6 +3,8 @@
 In: a folder. Out: the journal in it; the files of all small journals of the tests, by name.
 """
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import shutil

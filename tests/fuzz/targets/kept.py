@@ -1,5 +1,7 @@
 """What the program keeps for itself, where others may have written too: the store, the manifest, the records of a filing."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import json
@@ -9,11 +11,20 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
+from sitegen.core.site.page import MANIFEST
 from sitegen.filing.entries.append import Change
 from sitegen.filing.entries.undo import keep, known, take_back
-from sitegen.filing.inbox.transaction import FileChange, Intent, Piece, UnreadableIntentError, finish, intent_path, pending
+from sitegen.filing.inbox.transaction import (
+    FileChange,
+    Intent,
+    Piece,
+    UnreadableIntentError,
+    finish,
+    intent_path,
+    pending,
+)
 from sitegen.memo import Memo, _seal
-from sitegen.write.manifest import MANIFEST, read_manifest
+from sitegen.write.manifest import read_manifest
 from tests.fuzz.target import Run, Target, hold, joined, sections
 
 _KEY = "0123456789abcdef"
@@ -30,11 +41,22 @@ def _rows(folder: Path) -> Run:
 
     def run(data: bytes) -> object:
         parts = sections(data)
-        value, files, used = parts.get("value", b"{}").strip(), parts.get("files", names.encode()).strip(), parts.get("used", b"9e9").strip()
+        value, files, used = (
+            parts.get("value", b"{}").strip(),
+            parts.get("files", names.encode()).strip(),
+            parts.get("used", b"9e9").strip(),
+        )
         sound = data[:1] == b"s" and _is_ours(value, files)
         kinds = parts.get("kinds", b"").split()
-        row = [value if b"value" in kinds else value.decode("utf-8", "replace"), files if b"files" in kinds else files.decode("utf-8", "replace")]
-        seal = _seal(_KEY, str(row[0]), str(row[1])) if sound else parts.get("seal", b"").strip().decode("utf-8", "replace")
+        row = [
+            value if b"value" in kinds else value.decode("utf-8", "replace"),
+            files if b"files" in kinds else files.decode("utf-8", "replace"),
+        ]
+        seal = (
+            _seal(_KEY, str(row[0]), str(row[1]))
+            if sound
+            else parts.get("seal", b"").strip().decode("utf-8", "replace")
+        )
         link.execute("INSERT OR REPLACE INTO entries (key, value, files, size, used, seal) VALUES (?, ?, ?, ?, ?, ?)",
                      (_KEY, *row, used if b"size" in kinds else 4, used.decode("utf-8", "replace"), seal))  # fmt: skip
         with Memo(home, limit=10, clock=lambda: 1e10) as memo:
@@ -51,7 +73,9 @@ def _is_ours(value: bytes, files: bytes) -> bool:
     """Whether a row may have a sound seal: nobody but the program makes one."""
     try:
         names = json.loads(files)
-        return isinstance(json.loads(value), dict) and all([type(part) for part in each] == [str, int, int] for each in names)
+        return isinstance(json.loads(value), dict) and all(
+            [type(part) for part in each] == [str, int, int] for each in names
+        )
     except (ValueError, TypeError, RecursionError):
         return False
 
@@ -93,7 +117,7 @@ def _database_seeds_in(folder: Path) -> Iterator[tuple[str, bytes]]:
 
 
 def _database_seeds() -> Iterator[bytes]:
-    import tempfile  # noqa: PLC0415 - only here
+    import tempfile
 
     with tempfile.TemporaryDirectory() as folder:
         for _, content in _database_seeds_in(Path(folder)):
@@ -144,7 +168,9 @@ def _intent(folder: Path) -> Run:
         assert found is not None
         hold(Intent.decoded(found.encoded()) == found, "an intent is another one after it was written")
         finished = finish(found, inbox, root)
-        return finished, {path.relative_to(root).as_posix(): path.read_bytes() for path in root.rglob("*") if path.is_file()}
+        return finished, {
+            path.relative_to(root).as_posix(): path.read_bytes() for path in root.rglob("*") if path.is_file()
+        }
 
     return run
 
@@ -153,7 +179,11 @@ def _intents() -> Iterator[bytes]:
     place = "seasons/s/a/experiment.yaml"
     other = "seasons/s/b/experiment.yaml"
     after = b"log:\n  - {day: 3, note: x}\n"
-    yield Intent("/j", (FileChange(place, b"log:\n", after),), (Piece(b"a day 3: x\n", (place,)), Piece(b"b day 4: y\n"))).encoded()
+    yield Intent(
+        "/j",
+        (FileChange(place, b"log:\n", after),),
+        (Piece(b"a day 3: x\n", (place,)), Piece(b"b day 4: y\n")),
+    ).encoded()
     both = (FileChange(place, b"log:\n", after), FileChange(other, b"log: []\n", after))
     yield Intent("/j", both, (Piece(b"a day 3: x\n", (place, other)), Piece(b"\xff", (other,)))).encoded()
     yield b'{"format": 1, "files": [{"place": "../x", "before": "", "after": "y"}], "inbox": [], "root": "/"}'

@@ -1,5 +1,7 @@
 """Data Packages that are read back: the descriptor and its tables."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import json
@@ -8,7 +10,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from sitegen.core.facts.data import facts_data
-from sitegen.core.findings.finding import Findings
 from sitegen.core.language.wording import Wording
 from sitegen.ingest import read_experiment
 from sitegen.ingest.data_package.run import read_package
@@ -28,7 +29,13 @@ def _package(folder: Path) -> Run:
         home.mkdir()
         try:
             for name, body in sections(data).items():
-                if name and "/" not in name and "\0" not in name and len(name) < 60 and name not in (".", ".."):
+                if (
+                    name
+                    and "/" not in name
+                    and "\0" not in name
+                    and len(name) < 60
+                    and name not in (".", "..")
+                ):
                     (home / name).write_bytes(body)
             found, findings = read_package(home / _HEAD)
             if found is None:
@@ -45,7 +52,12 @@ def _package(folder: Path) -> Run:
 def _seeds() -> Iterator[bytes]:
     demo = journal_files()
     some = [read_experiment(folder, demo)[0] for folder in demo.folders[:3]]
-    runs = [(started_run(), JOURNAL), (remembered_run(), JOURNAL), (full_run(), JOURNAL), *((run, demo.journal) for run in some if run)]
+    runs = [
+        (started_run(), JOURNAL),
+        (remembered_run(), JOURNAL),
+        (full_run(), JOURNAL),
+        *((run, demo.journal) for run in some if run),
+    ]
     for run, journal in runs:
         pages = package_of(measure(run, journal.prices), journal).pages
         yield _short((page.address.rpartition("/")[2], page.content) for page in pages)
@@ -56,13 +68,18 @@ def _short(files: Iterator[tuple[str, bytes]]) -> bytes:
     kept = []
     for name, content in files:
         if name == _HEAD:
-            data = json.loads(content)
-            for resource in data["resources"]:
-                for key in set(resource) - {"name", "path", "series"}:
-                    del resource[key]
-            content = json.dumps({key: data[key] for key in ("resources", "experiment", "lamps", "shown", "prices") if key in data}, indent=1).encode()  # noqa: PLW2901
-        kept.append((name, b"".join(content.splitlines(keepends=True)[: 400 if name == _HEAD else 6])))
-    return joined(each for each in kept if each[0].endswith((".json", ".csv")))
+            kept.append((name, _descriptor(content)))
+        elif name.endswith(".csv"):
+            kept.append((name, b"".join(content.splitlines(keepends=True)[:6])))
+    return joined(kept)
+
+
+def _descriptor(content: bytes) -> bytes:
+    data = json.loads(content)
+    read = {key: data[key] for key in ("experiment", "lamps", "shown", "prices") if key in data}
+    wanted = ("name", "path", "series")
+    resources = [{key: each[key] for key in wanted if key in each} for each in data["resources"]]
+    return json.dumps({"resources": resources, **read}, indent=1).encode()
 
 
 _JSON = (b"null", b"true", b"[]", b"{}", b'""', b"1e999", b"-0.0", b"NaN", b"\\ud800", b'"path": "../x.csv"', b'"path": ', b'"plants"', b'"start"', b'"tubs"', b'"crop"', b'"low"', b'"high"', b'"step"', b"2025-10-01", b"day", b"=== entries.csv\n", b",,,")  # fmt: skip

@@ -1,5 +1,7 @@
 """Files that call themselves photos: their headers, and small ones decoded and encoded."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import io
@@ -41,7 +43,15 @@ def _seeds(small: Image.Image) -> Iterator[bytes]:
     for kind in ("GIF", "PNG", "WEBP", "TIFF", "BMP", "AVIF", "MPO"):
         buffer = io.BytesIO()
         try:
-            small.save(buffer, kind, **({"save_all": True, "append_images": frames[1:]} if kind in ("GIF", "PNG", "WEBP", "MPO") else {}))
+            small.save(
+                buffer,
+                kind,
+                **(
+                    {"save_all": True, "append_images": frames[1:]}
+                    if kind in ("GIF", "PNG", "WEBP", "MPO")
+                    else {}
+                ),
+            )
         except (KeyError, OSError, ValueError):  # this Pillow has no encoder for it
             continue
         yield buffer.getvalue()
@@ -53,7 +63,9 @@ def _header(folder: Path) -> Run:
     def run(data: bytes) -> object:
         path.write_bytes(data)
         header = read_header(path)
-        hold(header.fault or (header.width > 0 and header.height > 0), f"neither a size nor a fault: {header}")
+        hold(
+            header.fault or (header.width > 0 and header.height > 0), f"neither a size nor a fault: {header}"
+        )
         date_taken(header, "Europe/Berlin")
         try:
             size = upright_size(io.BytesIO(data))

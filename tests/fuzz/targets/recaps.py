@@ -1,5 +1,7 @@
 """Texts that an author writes to be shown: recaps with values in them, and templates of a journal."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import re
@@ -31,13 +33,96 @@ from tests.render.builders import facts, full_run, site
 
 # What a text may bring onto a page, and what is ours around it.
 _ELEMENTS = frozenset(
-    "a abbr b bdi bdo blockquote br caption cite code col colgroup dd del details dfn div dl dt em figcaption figure h1 h2 h3 h4 h5 "
-    "h6 hr i ins kbd li mark ol p pre q rp rt ruby s samp section small span strong sub summary sup table tbody td tfoot th thead "
-    "time tr u ul var wbr".split()
+    [
+        "a",
+        "abbr",
+        "b",
+        "bdi",
+        "bdo",
+        "blockquote",
+        "br",
+        "caption",
+        "cite",
+        "code",
+        "col",
+        "colgroup",
+        "dd",
+        "del",
+        "details",
+        "dfn",
+        "div",
+        "dl",
+        "dt",
+        "em",
+        "figcaption",
+        "figure",
+        "h1",
+        "h2",
+        "h3",
+        "h4",
+        "h5",
+        "h6",
+        "hr",
+        "i",
+        "ins",
+        "kbd",
+        "li",
+        "mark",
+        "ol",
+        "p",
+        "pre",
+        "q",
+        "rp",
+        "rt",
+        "ruby",
+        "s",
+        "samp",
+        "section",
+        "small",
+        "span",
+        "strong",
+        "sub",
+        "summary",
+        "sup",
+        "table",
+        "tbody",
+        "td",
+        "tfoot",
+        "th",
+        "thead",
+        "time",
+        "tr",
+        "u",
+        "ul",
+        "var",
+        "wbr",
+    ]
 )
 _ATTRIBUTES = frozenset(
-    "href rel class id title lang dir role tabindex aria-label start type reversed colspan rowspan scope span datetime open data-figure "
-    "aria-labelledby aria-describedby".split()
+    [
+        "href",
+        "rel",
+        "class",
+        "id",
+        "title",
+        "lang",
+        "dir",
+        "role",
+        "tabindex",
+        "aria-label",
+        "start",
+        "type",
+        "reversed",
+        "colspan",
+        "rowspan",
+        "scope",
+        "span",
+        "datetime",
+        "open",
+        "data-figure",
+        "aria-labelledby",
+        "aria-describedby",
+    ]
 )
 _SAFE = re.compile(r"\s*(?:https?:.*|mailto:.*|tel:.*|[^:]*(?:[/?#].*)?)", re.IGNORECASE | re.DOTALL)
 
@@ -49,7 +134,10 @@ class _Elements(HTMLParser):
         hold(tag in _ELEMENTS, f"an element <{tag}>")
         for name, value in attrs:
             hold(name in _ATTRIBUTES, f"an attribute {name} of <{tag}>")
-            hold(name != "href" or _SAFE.fullmatch(re.sub(r"[\t\n\r]", "", value or "")), f"an address {value!r}")
+            hold(
+                name != "href" or _SAFE.fullmatch(re.sub(r"[\t\n\r]", "", value or "")),
+                f"an address {value!r}",
+            )
 
 
 def _check_html(html: str) -> None:
@@ -59,8 +147,14 @@ def _check_html(html: str) -> None:
     if len(html) % 8 == 0:  # what a browser makes of it; slow
         tree = html5lib.parseFragment(html, treebuilder="etree", namespaceHTMLElements=False)
         for node in tree.iter():
-            hold(not isinstance(node.tag, str) or node.tag in _ELEMENTS | {"DOCUMENT_FRAGMENT"}, f"a browser sees <{node.tag}>")
-            hold(all(str(name) in _ATTRIBUTES for name in node.attrib), f"a browser sees attributes {sorted(map(str, node.attrib))}")
+            hold(
+                not isinstance(node.tag, str) or node.tag in _ELEMENTS | {"DOCUMENT_FRAGMENT"},
+                f"a browser sees <{node.tag}>",
+            )
+            hold(
+                all(str(name) in _ATTRIBUTES for name in node.attrib),
+                f"a browser sees attributes {sorted(map(str, node.attrib))}",
+            )
 
 
 def _recap(_folder: Path) -> Run:
@@ -76,7 +170,11 @@ def _recap(_folder: Path) -> Run:
             book = FigureBook(Wording(), "experiments/first-physalis.html")
             html = recap_html(replace(measured, run=written), book, findings, raw=raw)
             _check_html(html)
-            told += [str(html), report(tuple(findings)), report(recap_findings(written, lambda: measured, others, raw=raw))]
+            told += [
+                str(html),
+                report(tuple(findings)),
+                report(recap_findings(written, lambda: measured, others, raw=raw)),
+            ]
         return blocks, told
 
     return run
@@ -86,7 +184,7 @@ def _recap_seeds() -> Iterator[bytes]:
     yield from texts("recap.md")
     yield b"It gave {{ facts.harvest.total }} and {{facts.harvest.by_group['early']}}, [x]({{ facts.visits }}) {% if %}{# c #}\n"
     yield b"| a | b |\n|---|--:|\n| <b>1</b> | {{ facts.milestones.first_flower.first }} |\n\nTerm\n: def[^1]\n\n[^1]: Foot *note*\n"
-    yield b"```chart\nheight\n```\n\n```photo day-3.jpg\nwords\n```\n\n~~~strip\nall\n~~~\n\n![alt](x.png \"t\") ![](https://e.org/a.png)\n"
+    yield b'```chart\nheight\n```\n\n```photo day-3.jpg\nwords\n```\n\n~~~strip\nall\n~~~\n\n![alt](x.png "t") ![](https://e.org/a.png)\n'
     yield b"<script>alert(1)</script><p onclick=x>a</p><a href='javascript:x'>b</a>\n\n<div id=recap-x><h2>t</h2></div>\n\n<!-- c --><svg/>\n"
     yield b"# One\n\n## Two\n\n1. a\n   - b\n\n> q\n\n    code\n\n<https://e.org> <a@b.c> &amp; &#x3c;script&#x3e; \\<b> [y](javascript:alert(1))\n"
 
@@ -94,7 +192,7 @@ def _recap_seeds() -> Iterator[bytes]:
 _MARKDOWN = (
     b"{{ facts.harvest.total }}", b"{{", b"}}", b"facts", b".harvest", b".total", b"['early']", b"[0]", b"{%", b"%}", b"[^1]", b"[^1]: ", b"```chart\n", b"```\n", b"~~~",
     b"| - |", b"|", b"\n: ", b"<b>", b"</b>", b"<a href=\"", b"<img src=x onerror=y>", b"<script>", b"</script>", b"<style>", b"<!--", b"-->", b"<![CDATA[", b"<?", b"javascript:",
-    b"![", b"](", b"[a]: /u\n", b"\\", b"&lt;", b"<svg>", b"<math>", b"<table>", b"<td>", b"<details open>", b" id=recap-x", b"title='", b"> ", b"1. ", b"\xee\x80\x80", b"\xee\x80\x80" b"0\xee\x80\x81",
+    b"![", b"](", b"[a]: /u\n", b"\\", b"&lt;", b"<svg>", b"<math>", b"<table>", b"<td>", b"<details open>", b" id=recap-x", b"title='", b"> ", b"1. ", b"\xee\x80\x80", b"\xee\x80\x800\xee\x80\x81",
 )  # fmt: skip
 
 
@@ -139,7 +237,9 @@ def _page_template(folder: Path) -> Run:
         for key in [key for key in context.environment.cache.keys() if key[1] == "text.html"]:  # noqa: SIM118 - no dict
             del context.environment.cache[key]
         found = Findings()
-        made = replace(context, findings=found).page("text.html", Head("x.html", "X", content=content), view=content, markdown="**x**")
+        made = replace(context, findings=found).page(
+            "text.html", Head("x.html", "X", content=content), view=content, markdown="**x**"
+        )
         return _told(made[0].content.decode() if made else "", found)
 
     return run
@@ -148,7 +248,11 @@ def _page_template(folder: Path) -> Run:
 def _told(text: str, findings: Findings) -> object:
     """What is told of a template; the address of an object in memory is never the same."""
     plain = re.sub(r"0x[0-9a-f]{6,}", "0x", text)
-    return None if "random" in plain else (plain, [(f.code, f.source, re.sub(r"0x[0-9a-f]{6,}", "0x", f.message)) for f in findings])
+    return (
+        None
+        if "random" in plain
+        else (plain, [(f.code, f.source, re.sub(r"0x[0-9a-f]{6,}", "0x", f.message)) for f in findings])
+    )
 
 
 _TEMPLATES = (

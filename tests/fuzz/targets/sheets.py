@@ -1,5 +1,7 @@
 """Spreadsheets: CSV, the parts of a workbook, its bytes; sheets and diaries that become drafts."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import io
@@ -8,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
+from sitegen.core.findings.finding import Findings
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.diary import plants_named, read_diary
 from sitegen.filing.drafting.draft import SetUp, all_plants, draft_text
@@ -18,11 +21,10 @@ from sitegen.filing.drafting.sheets.sheet_files import UnreadableError, decoded,
 from sitegen.filing.words.understanding import understood
 from sitegen.ingest import read_records
 from sitegen.ingest.yaml.parser import parse
-from sitegen.core.findings.finding import Findings
 from tests.filing.drafting.builders import workbook
 from tests.filing.words.runs import RUNS
 from tests.fuzz.target import Run, Target, hold, joined, sections
-from tests.fuzz.targets.journals import DEMO, TESTS, WORDS, case_files, report
+from tests.fuzz.targets.journals import DEMO, TESTS, WORDS, report
 from tests.fuzz.targets.runs import opened
 
 _HEAD = b"format: 1\ntitle: Sheet\ncrop: pak-choi\nsystem: tub-6\nstart: 2025-10-01\nplants: 4\nreadings:\n  - %s\nlog: []\n"
@@ -72,7 +74,10 @@ def _members(content: bytes) -> tuple[tuple[str, bytes], ...]:
 def _workbooks() -> tuple[bytes, ...]:
     return (
         workbook(("One", [("when", "a", "b"), ("2025-10-01", 9, "8-9"), ("2025-10-02", 1e300, None)], ())),
-        workbook(("One", [("Title", None, None), ("day", "a", "b"), (1, 9.5, True)], ("A1:C1",)), ("Two", [("day", "x")], ())),
+        workbook(
+            ("One", [("Title", None, None), ("day", "a", "b"), (1, 9.5, True)], ("A1:C1",)),
+            ("Two", [("day", "x")], ()),
+        ),
     )
 
 
@@ -127,12 +132,21 @@ def _drafted(name: str, content: bytes) -> object:
 
 
 def _text_of(found: Found, choices: Choices) -> object:
-    setup = SetUp(found.title or "run", "basil", "crate", found.first.isoformat() if found.first else "unknown", all_plants(found) or 1)
+    setup = SetUp(
+        found.title or "run",
+        "basil",
+        "crate",
+        found.first.isoformat() if found.first else "unknown",
+        all_plants(found) or 1,
+    )
     text = draft_text("sheet", setup, found, choices.assumed)
     findings = Findings()
     tree = parse(text, "experiment.yaml", findings)
     too_deep = any(finding.code == "nested-too-deep" for finding in findings)  # also by brackets in words
-    hold(tree is not None or too_deep, f"the draft is no YAML: {[(f.code, f.message, f.source.line) for f in findings]}")
+    hold(
+        tree is not None or too_deep,
+        f"the draft is no YAML: {[(f.code, f.message, f.source.line) for f in findings]}",
+    )
     return text
 
 
@@ -146,7 +160,9 @@ def _diary(_folder: Path) -> Run:
     def run(data: bytes) -> object:
         text, _ = decoded(data[1:])
         which, choices = known[(data[0] if data else 0) % len(known)], Choices({})
-        found = read_diary(text, lambda line: understood(line, which), choices, year=2026, month_first=data[:1] < b"P")
+        found = read_diary(
+            text, lambda line: understood(line, which), choices, year=2026, month_first=data[:1] < b"P"
+        )
         for number in range(1, plants_named(text) + 1):
             found.name_plant(f"P{number}")
         return _text_of(found, choices)
@@ -169,7 +185,7 @@ TARGETS = (
     Target("csv", _csv, _csv_seeds, ("ingest/sheets",), "sitegen.ingest.sheets.cells:_csv_rows", "cells", (*WORDS, *_CELLS), 3000),
     Target("workbook-parts", _parts_of_workbooks, _part_seeds, ("ingest/sheets", "filing/drafting/sheets"),
            "sitegen.ingest.sheets.cells:_workbook_rows", "text", (*_XML, *_CELLS), 16_000),
-    Target("workbook-bytes", _bytes_of_workbooks, lambda: _workbooks(), ("ingest/sheets", "filing/drafting/sheets"),
+    Target("workbook-bytes", _bytes_of_workbooks, _workbooks, ("ingest/sheets", "filing/drafting/sheets"),
            "sitegen.ingest.sheets.cells:_workbook_rows", "bytes", (), 8000),
     Target("draft-sheet", _draft, lambda: (*_SHEETS, *_tables()), ("filing/drafting",), "sitegen.filing.drafting.sheets.drafted_sheet:_read_table",
            "cells", (*WORDS, *_CELLS), 3000),
@@ -179,7 +195,7 @@ TARGETS = (
 
 
 def _tables() -> Iterator[bytes]:
-    yield b"Basil 2026\nSown: 1 March 2026\n\nDate,Height P1 (cm),Height P2 (cm),Notes\n2026-03-10,4,5,up\n2026-03-17,8,9.5,\"fed, watered\"\n"
+    yield b'Basil 2026\nSown: 1 March 2026\n\nDate,Height P1 (cm),Height P2 (cm),Notes\n2026-03-10,4,5,up\n2026-03-17,8,9.5,"fed, watered"\n'
     yield b"Plant;Date;Weight g;pH\n1;10.03.2026;84,5;6,1\n2;10.03.2026;12;\n"
     yield b"time\tTemp [C]\tRH %\n2026-03-01 08:00\t21.5\t60\n2026-03-01 09:00\t21.7\t61\n"
     yield b"day,plant,what,amount\n1,P1,water,2 L\n4,all,feed,5 ml\n"

@@ -1,5 +1,7 @@
 """What is typed or spoken: an inbox, lines of `sitegen log`, entries that they become, transcripts."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -36,14 +38,21 @@ def _inbox(_folder: Path) -> Run:
     def run(data: bytes) -> object:
         inbox = read_inbox(data, RUNS, TODAY)
         hold(b"".join(piece.text for piece in inbox.pieces({})) == data, "the pieces are not the inbox")
-        places = {number: "a.yaml" for number in range(0, len(inbox.visits), 2)}
+        places = dict.fromkeys(range(0, len(inbox.visits), 2), "a.yaml")
         pieces = inbox.pieces(places)
-        hold(b"".join(piece.text for piece in pieces) == data, "the pieces are not the inbox where some go to a file")
+        hold(
+            b"".join(piece.text for piece in pieces) == data,
+            "the pieces are not the inbox where some go to a file",
+        )
         lines = sorted(number for visit in inbox.visits for number in visit.lines)
         hold(len(lines) == len(set(lines)), "a line is of two visits")
         hold(not set(lines) & set(inbox.loose), "a line is of a visit and of none")
         told = [(texts_of(visit.text), placed(visit, RUNS, TODAY)) for visit in inbox.visits]
-        return inbox, [(said, where if isinstance(where, Unplaced) else where.id) for said, where in told], list(first_loose(inbox))
+        return (
+            inbox,
+            [(said, where if isinstance(where, Unplaced) else where.id) for said, where in told],
+            list(first_loose(inbox)),
+        )
 
     return run
 
@@ -52,7 +61,11 @@ def _inbox_seeds() -> Iterator[bytes]:
     yield b"basil day 3: watered\n  2 L\nand fed\n\n  much later\n\nbuy twine\nand cups\n\nday 4: x\n"
     yield b"# basil\nday 31\nP1 9 cm\nlettuce: 3 leaves\n\n3 March basil: picked 9 g\r\ntoday: a\n"
     yield b"\xef\xbb\xbf- lettuce, 2026-03-04, height:\n  P1: 9 cm\n  P2: 8 cm\n12.3. basil: note: |\n  long\n  text\n"
-    yield from (b"basil day %d: %s\n" % (n, line.text.encode()) for n, line in enumerate(spoken_lines()) if n % 12 == 0)
+    yield from (
+        b"basil day %d: %s\n" % (n, line.text.encode())
+        for n, line in enumerate(spoken_lines())
+        if n % 12 == 0
+    )
 
 
 def _words(_folder: Path) -> Run:
@@ -80,7 +93,9 @@ def _is_entry(content: bytes, keys: list[str], note: str) -> None:
     hold(isinstance(tree, Mapping), f"no mapping: {content!r}")
     assert isinstance(tree, Mapping)
     log = tree.pairs[0].value
-    hold(len(tree.pairs) == 1 and isinstance(log, Items) and len(log.items) == 1, f"not one entry: {content!r}")
+    hold(
+        len(tree.pairs) == 1 and isinstance(log, Items) and len(log.items) == 1, f"not one entry: {content!r}"
+    )
     assert isinstance(log, Items)
     entry = log.items[0]
     assert isinstance(entry, Mapping)
@@ -93,7 +108,10 @@ def _is_entry(content: bytes, keys: list[str], note: str) -> None:
 def _word_seeds() -> Iterator[bytes]:
     runs = list(KNOWN)
     # The first character gives the number of the run again.
-    yield from (bytes([ord("0") + (runs.index(line.run) - ord("0")) % len(runs)]) + line.text.encode() for line in spoken_lines())
+    yield from (
+        bytes([ord("0") + (runs.index(line.run) - ord("0")) % len(runs)]) + line.text.encode()
+        for line in spoken_lines()
+    )
 
 
 def _append(_folder: Path) -> Run:
@@ -115,7 +133,10 @@ def _append(_folder: Path) -> Run:
         if not len(before_findings) and isinstance(before, Mapping):
             made = parse(after.removeprefix(b"\xef\xbb\xbf").decode(), "f.yaml", after_findings)
             too_deep = any(finding.code == "nested-too-deep" for finding in after_findings)
-            hold(too_deep or (made is not None and not len(after_findings)), f"it is no YAML any more: {[f.message for f in after_findings]}")
+            hold(
+                too_deep or (made is not None and not len(after_findings)),
+                f"it is no YAML any more: {[f.message for f in after_findings]}",
+            )
         return after
 
     return run
@@ -123,13 +144,26 @@ def _append(_folder: Path) -> Run:
 
 def _append_seeds() -> Iterator[bytes]:
     yield from (b"watered 2 L\n" + text for text in texts("/experiment.yaml")[:60])
-    yield from (b"a: b # c\n" + log for log in (b"log: []\n", b"log:\n- day: 1\n", b"log:\r\n  - {day: 1}\r\n", b"log: # x\n\nother: 1\n", b"log:\n  - day: 1\n    note: |\n      a\n\n", b"log: ~"))
+    yield from (
+        b"a: b # c\n" + log
+        for log in (
+            b"log: []\n",
+            b"log:\n- day: 1\n",
+            b"log:\r\n  - {day: 1}\r\n",
+            b"log: # x\n\nother: 1\n",
+            b"log:\n  - day: 1\n    note: |\n      a\n\n",
+            b"log: ~",
+        )
+    )
 
 
 def _transcript(folder: Path) -> Run:
     """The first character is the ending and the language."""
     measured = facts(full_run())
-    endings, languages = (".vtt", ".srt", ".txt"), (("en", Wording()), ("de", Wording("metric", "de")), ("en-US", Wording("us")))
+    endings, languages = (
+        (".vtt", ".srt", ".txt"),
+        (("en", Wording()), ("de", Wording("metric", "de")), ("en-US", Wording("us"))),
+    )
 
     # What is known of the run is put together once: it takes as long as fifty transcripts.
     judges = {

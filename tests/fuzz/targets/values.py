@@ -1,5 +1,7 @@
 """Single values as they are written: amounts, days, dates, prices, plants, addresses, names of photos."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 import datetime as dt
@@ -39,8 +41,14 @@ _SEEDS = (
 
 def _prepare(_folder: Path) -> Run:
     """The first character of an input chooses a dimension and the words that an amount is said in."""
-    names = PlantNames(_PLANTS, (("early", _PLANTS[:2]), ("late", _PLANTS[2:])), ("left", "right"), _PLANTS, (("P1", "left"),))
-    says = [Wording(units, language) for units, language in (("metric", "en"), ("us", "en"), ("metric", "de"))]
+    names = PlantNames(
+        _PLANTS,
+        (("early", _PLANTS[:2]), ("late", _PLANTS[2:])),
+        ("left", "right"),
+        _PLANTS,
+        (("P1", "left"),),
+    )
+    says = [Wording("metric"), Wording("us"), Wording("metric", "de")]
 
     def run(data: bytes) -> object:
         text, first = data[1:].decode("utf-8", "replace"), data[0] if data else 0
@@ -81,10 +89,12 @@ _READERS: tuple[tuple[_Read, ...], ...] = (
         lambda one, found: prices.parse_price(one, Dimension.MASS, found),
         lambda one, found: prices.parse_price(one, None, found),
         lambda one, found: identifiers.parse_link(one, "link", found),
-        lambda one, found: identifiers.parse_licence(one, found),
-        lambda one, found: identifiers.parse_currency(one, found),
+        identifiers.parse_licence,
+        identifiers.parse_currency,
         lambda one, _: name_parts(one.text),
-        lambda one, _: day_taken(Header(taken="2025-10-19T14:30:00", offset=one.text[:9]), one.text, _START, "Europe/Berlin"),
+        lambda one, _: day_taken(
+            Header(taken="2025-10-19T14:30:00", offset=one.text[:9]), one.text, _START, "Europe/Berlin"
+        ),
         lambda one, _: (date_in_name(one.text), is_photo_name(one.text)),
     ),
 )
@@ -92,7 +102,10 @@ _READERS: tuple[tuple[_Read, ...], ...] = (
 
 def _is_interval(amount: Quantity) -> None:
     hold(abs(amount.low) < 1e300, f"no number: {amount.low}")
-    hold(amount.high is None or amount.low <= amount.high < 1e300, f"not an interval: {amount.low} to {amount.high}")
+    hold(
+        amount.high is None or amount.low <= amount.high < 1e300,
+        f"not an interval: {amount.low} to {amount.high}",
+    )
 
 
 def _address(text: str) -> str:

@@ -1,5 +1,7 @@
 """YAML with places, and the files of a journal beside its experiments."""
 
+# ruff: noqa: E501 - seeds and tokens are read by the line
+
 from __future__ import annotations
 
 from collections.abc import Iterator
@@ -23,9 +25,19 @@ def _tree(_folder: Path) -> Run:
         findings = Findings()
         node = parse(text, "f.yaml", findings, partly=True)
         hold(node is not None or len(findings), "neither a tree nor a finding")
-        lines = text.count("\n") + text.count("\r") + text.count("\x85") + text.count("\u2028") + text.count("\u2029") + 1
+        lines = (
+            text.count("\n")
+            + text.count("\r")
+            + text.count("\x85")
+            + text.count("\u2028")
+            + text.count("\u2029")
+            + 1
+        )
         for source in [*_places(node), *(finding.source for finding in findings)]:
-            hold(1 <= source.line <= lines + 1 and source.column >= 1 and source.width >= 1, f"a place outside: {source!r}")
+            hold(
+                1 <= source.line <= lines + 1 and source.column >= 1 and source.width >= 1,
+                f"a place outside: {source!r}",
+            )
         return node, report(tuple(findings))
 
     return run
@@ -75,8 +87,10 @@ def _shared_seeds() -> Iterator[bytes]:
 _HEAD = b'msgid ""\nmsgstr ""\n"Language: de\\n"\n"Content-Type: text/plain; charset=utf-8\\n"\n"Plural-Forms: nplurals=2; plural=(n != 1);\\n"\n\n'
 _CATALOGUES = (
     _HEAD + b'msgid "Runs"\nmsgstr "L\xc3\xa4ufe"\n\n#, fuzzy\nmsgid "Compare"\nmsgstr "V"\n',
-    _HEAD + b'msgctxt "a"\nmsgid "{count} plant"\nmsgid_plural "{count} plants"\nmsgstr[0] "{count} P"\nmsgstr[1] "{count} Pn"\n',
-    _HEAD.replace(b"(n != 1)", b"n%10==1 && n%100!=11 ? 0 : 1") + b'msgid ""\n"two "\n"lines"\nmsgstr "<b>{x}</b>"\n',
+    _HEAD
+    + b'msgctxt "a"\nmsgid "{count} plant"\nmsgid_plural "{count} plants"\nmsgstr[0] "{count} P"\nmsgstr[1] "{count} Pn"\n',
+    _HEAD.replace(b"(n != 1)", b"n%10==1 && n%100!=11 ? 0 : 1")
+    + b'msgid ""\n"two "\n"lines"\nmsgstr "<b>{x}</b>"\n',
 )
 _PO = (b"msgid ", b"msgstr ", b"msgstr[1] ", b"msgctxt ", b"msgid_plural ", b'""', b"#, fuzzy\n", b"#~ ", b"nplurals=", b"plural=", b"charset=latin-1", b"{count}")  # fmt: skip
 
