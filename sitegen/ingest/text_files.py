@@ -28,6 +28,14 @@ def name_of(path: Path, root: Path) -> str:
     return path.relative_to(root).as_posix()
 
 
+def is_file(path: Path) -> bool:
+    """Whether a file is there: none is under a name that an author wrote and no file can have, such as a long one."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
+
+
 def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES) -> str | None:
     """The text of a file, without a byte order mark and with plain line ends."""
     source = Source(name_of(path, root))
