@@ -10,6 +10,7 @@ or a connection.
 from __future__ import annotations
 
 import gc
+import logging
 import os
 import resource
 import signal
@@ -153,6 +154,21 @@ class Cost:
     result: object = field(repr=False, default=None)
 
 
+class _Noted(logging.Handler):
+    """Notes what a library logs and nobody takes: it would be printed."""
+
+    def __init__(self, seen: list[str]) -> None:
+        super().__init__(logging.WARNING)
+        self.seen = seen
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Note it."""
+        self.seen.append(f"printed by {record.name}: {record.getMessage()}")
+
+
+_LAST_RESORT = logging.lastResort
+
+
 def _stop(_signal: int, _frame: FrameType | None) -> None:
     raise TooLongError
 
@@ -195,13 +211,15 @@ def _watched(folder: Path) -> Iterator[Sequence[str]]:
     try:
         with warnings.catch_warnings(record=True) as told:
             warnings.simplefilter("always")
-            yield _WATCH.seen
+            logging.lastResort = _Noted(seen := _WATCH.seen)
+            yield seen
     except TooLongError as error:
         raise FaultError(f"it was given up after {STOPPED:g} s") from error
     finally:
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         signal.signal(signal.SIGVTALRM, before)
         _WATCH.folder = ""
+        logging.lastResort = _LAST_RESORT
     if told:
         raise FaultError(f"a warning of a library is printed: {told[0].message}")
 

@@ -68,7 +68,9 @@ def _header(folder: Path) -> Run:
         )
         date_taken(header, "Europe/Berlin")
         try:
-            size = upright_size(io.BytesIO(data))
+            with warnings.catch_warnings():  # as the pool that decodes them does
+                warnings.simplefilter("ignore")
+                size = upright_size(io.BytesIO(data))
             hold(size[0] > 0 and size[1] > 0, f"no size: {size}")
             planned(size)
         except PhotoError:
@@ -80,6 +82,11 @@ def _header(folder: Path) -> Run:
 
 def _decoded(_folder: Path) -> Run:
     def run(data: bytes) -> object:
+        with warnings.catch_warnings():  # as the pool that decodes them does
+            warnings.simplefilter("ignore")
+            return decode(data)
+
+    def decode(data: bytes) -> object:
         try:
             size = upright_size(io.BytesIO(data))
             if size[0] * size[1] > _SMALL:
