@@ -183,7 +183,9 @@ def _below(file: _File, log: yaml.SequenceNode) -> _Place:
     """After the last entry, and the comments that are indented as a part of it."""
     hyphen = log.start_mark.column
     last = log.value[-1]
-    key = last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen else hyphen + 2
+    key = (
+        last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen + 1 else hyphen + 2
+    )
     line = _last_line(file, last)
     while line + 1 < file.lines:
         comment = _COMMENT.match(file.line(line + 1))
