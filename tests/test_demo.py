@@ -21,6 +21,7 @@ from sitegen.core.facts.figure import figures
 from sitegen.core.records.rows import Deed
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import validate
+from sitegen.pipeline.checks.privacy import personal
 from tests.conftest import DEMO, TODAY
 from tests.pages import parse, words
 from tests.test_walks import facts_and_wording, walk_figures
@@ -70,12 +71,20 @@ def runs() -> list:
 
 
 def test_nothing_is_found_in_the_demo() -> None:
-    """The demo is a sound journal of more than ten experiments; the places that its photos carry are told on request."""
+    """The demo is a sound journal of more than ten experiments."""
     checked = validate(DEMO, TODAY)
 
     assert checked.findings == ()
-    assert {f.code for f in checked.personal} == {"photo-location"}
     assert checked.experiments > 10
+
+
+def test_what_looks_personal_in_the_demo() -> None:
+    """On request, the places that photos carry are told, and the one note of somebody who was away."""
+    found = personal(DEMO, TODAY)
+
+    assert {f.code for f in found.findings} == {"photo-location", "personal-hint"}
+    assert [f.found for f in found.findings if f.code == "personal-hint"] == ["I was away"]
+    assert found.texts > 2000
 
 
 def test_a_page_for_every_published_experiment(site: Path) -> None:
