@@ -283,7 +283,8 @@ def _error_source(error: Exception, template: str, theme: Theme) -> Source:
     else:
         homes = tuple(str(folder) for folder in theme.templates)
         frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.startswith(homes)]
-        first = next((str(path) for home in theme.templates if (path := home / template).is_file()), template)
+        places = (home / template for home in theme.templates)
+        first = next((str(place) for place in places if place.is_file()), template)
         path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (first, 1)
     return Source(_path_in_theme(Path(path), theme), line)
 
