@@ -185,7 +185,7 @@ def test_guidance_finds_a_fault_step_by_step(tmp_path: Path) -> None:
     pytest.importorskip("atheris")
     command: Callable[..., subprocess.CompletedProcess[str]] = subprocess.run
     ended = command(
-        [sys.executable, "-m", "tests.fuzz", PLANTED, "--seconds", "40", "--keep", str(tmp_path)],
+        [sys.executable, "-m", "tests.fuzz", PLANTED, "--seconds", "15", "--keep", str(tmp_path)],
         capture_output=True, text=True, check=False,
     )  # fmt: skip
 
