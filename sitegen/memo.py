@@ -128,6 +128,7 @@ class Memo:
         self._spare: Path | None = None  # a temporary folder, until the end
         self._until_the_end = contextlib.ExitStack()
         self._added = False
+        self._tidying = False
 
     def __reduce__(self) -> tuple[object, ...]:
         # A worker process opens the same folder with a connection of its own.
@@ -210,7 +211,8 @@ class Memo:
                 return self._connected().execute(statement, values).fetchall()
             except sqlite3.OperationalError:  # locked for long, or a full disk
                 return []
-            except sqlite3.DatabaseError:
+            # A message can repeat bytes of a damaged file.
+            except (sqlite3.DatabaseError, UnicodeDecodeError):
                 self._discard()
                 return []
 
@@ -239,7 +241,9 @@ class Memo:
 
     def _discard(self) -> None:
         self._disconnect()
-        with _alone(self._folder, wait=10), contextlib.suppress(OSError):
+        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
+        alone = contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
+        with alone, contextlib.suppress(OSError):
             # Checked once more under the lock: another process may have put a sound one in its place since.
             try:
                 _link(self._database, thorough=True).close()
@@ -314,10 +318,14 @@ class Memo:
         with _alone(self._folder, wait=0) as alone:
             if not alone:
                 return
-            self._drop_unfinished()
-            dropped = self._trim()
-            if dropped or self._due():
-                self._sweep(dropped)
+            self._tidying = True
+            try:
+                self._drop_unfinished()
+                dropped = self._trim()
+                if dropped or self._due():
+                    self._sweep(dropped)
+            finally:
+                self._tidying = False
 
     def _drop_unfinished(self) -> None:
         # Killed processes left them. One that is just being renamed may be met too: its content then lies elsewhere.
@@ -370,8 +378,10 @@ def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection
         link.execute(f"SELECT {_COLUMNS} FROM entries LIMIT 1").fetchone()  # noqa: S608
         if thorough and link.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
             raise sqlite3.DatabaseError("damaged")
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         link.close()
+        if isinstance(error, UnicodeDecodeError):  # as above
+            raise sqlite3.DatabaseError("damaged") from error
         raise
     return link
 
@@ -405,7 +415,7 @@ def _sound(path: Path, name: str, size: int, written: int) -> bool:
 def _names(files: str) -> list[str]:
     try:
         return [str(name) for name, _, _ in json.loads(files)]
-    except (ValueError, TypeError):
+    except (ValueError, TypeError, RecursionError):
         return []
 
 

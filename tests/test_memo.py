@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import shutil
 import signal
@@ -11,7 +12,7 @@ import sys
 import tempfile
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import nullcontext
 from pathlib import Path
 
@@ -634,6 +635,75 @@ def test_no_part_of_an_entry_is_believed_alone(column: str, tmp_path: Path) -> N
         assert list(memo.get_all(["a", "b"])) == (["b"] if column in ("value", "files") else [])
 
 
+@pytest.mark.parametrize(
+    ("column", "value"), [("used", "x"), ("used", b"9"), ("value", b"{}"), ("files", b"[]")]
+)
+def test_a_damaged_column_makes_an_entry_absent(column: str, value: object, tmp_path: Path) -> None:
+    """SQLite keeps anything in any column: what is of another type was not written by us."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1}, [BODY])
+    change(tmp_path, f"UPDATE entries SET {column} = ?", value)  # noqa: S608
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+
+
+@pytest.mark.parametrize("size", [b"12", "x", 2**62, -(2**62), 1e300])
+def test_a_damaged_size_does_not_keep_a_memo_from_being_tidied(size: object, tmp_path: Path) -> None:
+    """The entry counts as it can be read; the oldest go, and what was just put is there."""
+    now = time.time()
+    _filled(tmp_path, now - 9999, range(2))
+    change(tmp_path, "UPDATE entries SET size = ?", size)
+    with Memo(tmp_path, limit=1, clock=lambda: now) as memo:
+        memo.put(KEY, {"n": 1})
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
+    """SQLite repeats what it found in its message, which may be no text: the file is damaged all the same."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    path = database(tmp_path)
+    path.write_bytes(
+        path.read_bytes().replace(
+            b"CREATE TABLE entries (key TEXT PRIMARY KEY", b"CREATE TABLE entries (key TEXT PRIMARY K\xcdY"
+        )
+    )
+    with Memo(tmp_path) as memo:
+        memo.get(KEY)
+        memo.put(KEY, {"n": 2})
+        assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
+def test_damage_that_tidying_meets(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It holds the lock already, and does not wait for it: the damaged database is removed at once."""
+    held, waited = [], []
+    alone = sitegen.memo._alone
+
+    @contextlib.contextmanager
+    def watched(folder: Path, wait: float) -> Iterator[bool]:
+        waited.append((wait, len(held)))
+        held.append(wait)
+        with alone(folder, min(wait, 0.1)) as found:
+            yield found
+        held.pop()
+
+    monkeypatch.setattr(sitegen.memo, "_alone", watched)
+    with Memo(tmp_path) as memo:
+        for number in range(400):
+            memo.put(f"{number:040}", {"text": "x" * 400})
+        memo._run("PRAGMA wal_checkpoint(TRUNCATE)")
+        page = memo._run("SELECT rootpage FROM sqlite_master WHERE name = 'sizes'")[0][0]
+        waited.clear()
+        with database(tmp_path).open("r+b") as file:
+            file.seek((page - 1) * 4096)
+            file.write(b"\xa5" * 4096)
+        memo._run("PRAGMA cache_size = 0")
+
+    assert waited == [(0, 0)]
+    assert rows(tmp_path, "key") == []
+
+
 def test_an_untouched_file_is_not_read(tmp_path: Path) -> None:
     """A file with the size and the time that it was put with is as it was."""
     with Memo(tmp_path) as memo:
@@ -844,7 +914,7 @@ def test_age_of_files_of_nobody(tmp_path: Path) -> None:
     assert (tmp_path / "swept").stat().st_mtime >= now - 1
 
 
-@pytest.mark.parametrize("names", ["x", "3", "[3]", "[[1, 2]]"])
+@pytest.mark.parametrize("names", ["x", "3", "[3]", "[[1, 2]]", "[" * 100_000], ids=lambda names: names[:9])
 def test_files_of_a_damaged_entry(names: str, tmp_path: Path) -> None:
     """A list of files that cannot be read names none, and hinders nothing."""
     now = time.time()

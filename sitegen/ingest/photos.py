@@ -110,11 +110,13 @@ def _header(file: IO[bytes]) -> Header:
 
 def _exif(image: Image) -> tuple[str, str, bool]:
     """The time taken, its offset, and whether there is a location."""
-    try:
-        exif = _base_exif(image)
-        times, place = exif.get_ifd(EXIF_IFD), exif.get_ifd(GPS_IFD)
-    except Exception:  # broken Exif; the picture itself may be intact
-        return "", "", False
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        try:
+            exif = _base_exif(image)
+            times, place = exif.get_ifd(EXIF_IFD), exif.get_ifd(GPS_IFD)
+        except Exception:  # broken Exif; the picture itself may be intact
+            return "", "", False
     found = ((_moment(times.get(time)), str(times.get(offset, "")).strip(" \0")) for time, offset in TAKEN)
     taken, offset = next((pair for pair in found if pair[0]), ("", ""))
     return taken, offset, LATITUDE in place

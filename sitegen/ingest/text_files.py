@@ -6,6 +6,7 @@ In: the journal's folder and a relative name. Out: the text, or None and a findi
 from __future__ import annotations
 
 import codecs
+import re
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
@@ -19,11 +20,20 @@ _MARKS = (
     (codecs.BOM_UTF16_LE, "utf-16"),
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
+_LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # as YAML has them
 
 
 def name_of(path: Path, root: Path) -> str:
     """The name of a file in findings: relative to the journal, with forward slashes."""
     return path.relative_to(root).as_posix()
+
+
+def is_file(path: Path) -> bool:
+    """Whether a file is there: none is under a name that an author wrote and no file can have, such as a long one."""
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
 
 
 def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES) -> str | None:
@@ -49,17 +59,17 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
 
 def decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
     """The text of some bytes, without a byte order mark and with plain line ends."""
-    encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8-sig")
+    raw = raw.removeprefix(codecs.BOM_UTF8)
+    encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8")
     try:
         text = raw.decode(encoding)
     except UnicodeDecodeError as error:
-        if encoding != "utf-8-sig":
+        if encoding != "utf-8":
             message = f"`{source.file}` begins as UTF-16 text and does not go on so"
             findings.add("not-utf8", source, message, mend="save the file as UTF-8", found=encoding)
             return None
-        before = raw[: error.start]
-        line = before.count(b"\n") + 1
-        column = len(before[before.rfind(b"\n") + 1 :].decode("utf-8", "replace").removeprefix("\ufeff")) + 1
+        before = _LINE_END.split(raw[: error.start].decode("utf-8", "replace"))
+        line, column = len(before), len(before[-1]) + 1
         place, message = Source(source.file, line, column), f"`{source.file}` is not UTF-8 text"
         found = f"byte 0x{raw[error.start]:02x}"
         findings.add("not-utf8", place, message, mend="save the file as UTF-8", found=found)

@@ -16,7 +16,7 @@ from sitegen.core.facts.figure import figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.wording import Wording
-from sitegen.core.site.author_templates import AuthorEnvironment, rendering
+from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
 from sitegen.notes.data import draft_data
 from sitegen.notes.draft import Draft
 
@@ -54,7 +54,7 @@ def filled(path: Path, root: Path, draft: Draft, facts: Facts, wording: Wording,
         findings.add("bad-template", Source(place, _line_of(error)), str(error.message), mend=_MEND)
     except SecurityError as error:
         findings.add("bad-template", Source(place, _line_of(error)), f"not allowed: {error}", mend=_MEND)
-    except (TemplateError, TypeError, ValueError, ArithmeticError, OverflowError, RecursionError) as error:
+    except (TemplateError, *FAILURES) as error:
         findings.add("bad-template", Source(place, _line_of(error)), f"cannot be filled: {error}", mend=_MEND)
     return ""
 

@@ -77,8 +77,19 @@ def _is_inside(address: object) -> bool:
         return False
     # The first test is quick, and almost always false: there are thousands of addresses.
     return (
-        "\\" not in address and "\0" not in address and not (".." in address and ".." in address.split("/"))
+        "\\" not in address
+        and "\0" not in address
+        and not (".." in address and ".." in address.split("/"))
+        and (address.isascii() or _is_a_name(address))
     )
+
+
+def _is_a_name(address: str) -> bool:
+    """Whether a file can have that name: a lone surrogate, which JSON can hold, stands in none of ours."""
+    try:
+        return bool(address.encode())
+    except UnicodeEncodeError:
+        return False
 
 
 def write_manifest(folder: Path, staging: Path, files: Mapping[str, Fingerprint]) -> None:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import logging
+import warnings
 from pathlib import Path
 
 import pytest
@@ -40,6 +42,31 @@ def test_when_and_whether_where(kind: str, write: object, tmp_path: Path) -> Non
     body = write(metadata=PHONE)  # type: ignore[operator]
 
     assert header(tmp_path, body) == Header(kind, 64, 48, "2025-10-19T23:30:00", "+02:00", located=True)
+
+
+def test_broken_exif_is_passed_over_in_silence(tmp_path: Path, recwarn: pytest.WarningsRecorder) -> None:
+    """Exif that is cut short costs the time and the place, and no library prints a warning of its own."""
+    body = jpeg(metadata=PHONE[:-6])  # the last seconds of the place
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("always")
+        found = header(tmp_path, body)
+
+    assert found == Header("JPEG", 64, 48, "2025-10-19T23:30:00", "+02:00", located=True)
+    assert [str(each.message) for each in recwarn] == []
+
+
+def test_what_a_library_logs_is_not_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A TIFF with too many samples is told by its finding, and by nothing else."""
+    body = saved(picture(), "TIFF", tiffinfo={277: 99})
+    (samples,) = (at for at in range(8, len(body)) if body[at : at + 4] == b"\x15\x01\x03\x00")
+    body = body[: samples + 8] + (27_395).to_bytes(2, "little") + body[samples + 10 :]
+    monkeypatch.setattr(logging.getLogger(), "handlers", [])  # as in a command
+
+    assert header(tmp_path, body) == Header(fault="photo-unreadable", about="it holds no picture")
+    assert capsys.readouterr() == ("", "")
 
 
 def test_heic(tmp_path: Path) -> None:

@@ -44,6 +44,7 @@ def test_line_ends_and_mark(content: bytes, tmp_path: Path) -> None:
     [
         (b"title: Fr\xfchling\n", "1:10"),
         ("a: 1\nü: ".encode() + b"\xff\n", "2:4"),
+        ("\ufeffa: 1\rb: 2\r\nc: \u2028d: ".encode() + b"\xff\n", "4:4"),
     ],
 )
 def test_error_not_utf8(content: bytes, place: str, tmp_path: Path) -> None:

@@ -29,6 +29,20 @@ OUTPUT = 20_000_000  # characters of all values printed
 WIDEST = 10_000  # a number given to a filter or a method of a text: a width, a count
 LARGEST_POWER = 100
 
+# What Python raises for a template of an author, beside the library's own errors: names, types, sums, calls of macros by
+# themselves; code that Python refuses, such as an infinite number or too many brackets.
+FAILURES = (
+    TypeError,
+    AttributeError,
+    LookupError,
+    NameError,
+    ValueError,
+    ArithmeticError,
+    RecursionError,
+    MemoryError,
+    SyntaxError,
+)
+
 # Data, and what templates are made of. Anything else has methods of its own: a path opens files.
 _PLAIN = ("builtins", "datetime", "decimal", "collections", "markupsafe", "jinja2.")
 _NO_WIDTHS = {"abs", "count", "filesizeformat", "float", "index", "int", "round", "default", "d"}

@@ -111,6 +111,7 @@ def open_header(file: IO[bytes]) -> Image:
 def _identified(file: IO[bytes], formats: tuple[str, ...]) -> Image:
     from PIL import Image, UnidentifiedImageError  # noqa: PLC0415 - 23 ms, only where there are photos
 
+    _silence_library()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # about odd metadata, and about sizes, which are checked below
         try:
@@ -121,6 +122,15 @@ def _identified(file: IO[bytes], formats: tuple[str, ...]) -> Image:
             raise PhotoError("photo-unreadable", "it holds no picture") from error
         except Exception as error:  # decoders raise anything on broken files
             raise PhotoError("photo-unreadable", "it is cut short or broken") from error
+
+
+def _silence_library() -> None:
+    """Keep the library from printing what it logs about broken files: a finding says it."""
+    import logging  # noqa: PLC0415 - loaded with the library
+
+    log = logging.getLogger("PIL")
+    if not log.handlers:
+        log.addHandler(logging.NullHandler())
 
 
 def _checked(image: Image) -> Image:

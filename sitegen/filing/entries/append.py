@@ -186,7 +186,7 @@ def _among(file: _File, key: yaml.Node, log: yaml.SequenceNode, before: int | No
     hyphen = log.start_mark.column
     last = log.value[-1]
     column = (
-        last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen else hyphen + 2
+        last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen + 1 else hyphen + 2
     )
     layout = Layout(hyphen, column, file.line_end)
     above = [each for each in log.value if before is None or each.start_mark.line + 1 < before]

@@ -35,7 +35,8 @@ class _Kept:
         start = len(content) - self.behind - len(self.inserted)
         tail = content[len(content) - self.behind :]
         return (
-            start >= 0
+            self.behind >= 0
+            and start >= 0
             and content[start : start + len(self.inserted)] == self.inserted
             and (_digest(tail) == self.digest)
         )
@@ -109,14 +110,14 @@ def _kept(place: Path) -> Iterator[_Kept]:
             yield _Kept(
                 b64decode(row["removed"]), b64decode(row["inserted"]), int(row["behind"]), str(row["digest"])
             )
-        except (KeyError, TypeError, ValueError):
+        except (KeyError, TypeError, ValueError, OverflowError):
             continue
 
 
 def _rows(place: Path) -> list[dict[str, Any]]:
     try:
         data = json.loads(place.read_bytes())
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return []
     if (
         not isinstance(data, dict)

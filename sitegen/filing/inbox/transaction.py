@@ -98,10 +98,12 @@ class Intent:
                 FileChange(_inside(each["place"]), _bytes(each["before"]), _bytes(each["after"]))
                 for each in data["files"]
             ]
-            pieces = [Piece(_bytes(each["text"]), tuple(each["places"])) for each in data["inbox"]]
-        except (ValueError, KeyError, TypeError) as error:
+            pieces = [
+                Piece(_bytes(each["text"]), tuple(map(_inside, each["places"]))) for each in data["inbox"]
+            ]
+            return cls(str(data["root"]), tuple(changes), tuple(pieces))
+        except (ValueError, KeyError, TypeError, RecursionError) as error:
             raise UnreadableIntentError from error
-        return cls(str(data["root"]), tuple(changes), tuple(pieces))
 
 
 class UnreadableIntentError(Exception):
@@ -111,8 +113,9 @@ class UnreadableIntentError(Exception):
 def _inside(place: str) -> str:
     """A place that is inside of the journal: an intent may come with a folder that somebody else made."""
     path = PurePosixPath(place)
-    if path.is_absolute() or ".." in path.parts or "\\" in place or ":" in place:
+    if path.is_absolute() or ".." in path.parts or any(sign in place for sign in "\\:\0"):
         raise UnreadableIntentError
+    place.encode("utf-8", "surrogateescape")  # a name that no file can have is an error too
     return place
 
 

@@ -15,7 +15,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any, NoReturn
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.ingest.text_files import MAX_EXPORT_BYTES, read_text
+from sitegen.ingest.text_files import MAX_EXPORT_BYTES, is_file, read_text
 
 DEFAULT_MEND = "take the package as it was written"
 
@@ -88,7 +88,7 @@ class PackageFiles:
         return records
 
     def _text(self, path: Path) -> str:
-        if not path.is_file():
+        if not is_file(path):
             self.fail("missing-file", f"`{path.name}` is not there", "put it beside the descriptor")
         text = read_text(path, self.path.parent, self.findings, limit=MAX_EXPORT_BYTES)
         if text is None:

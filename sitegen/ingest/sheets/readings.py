@@ -15,6 +15,7 @@ from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of
 from sitegen.ingest.sheets.daily_readings import read_days
 from sitegen.ingest.sheets.sensor_exports import read_exports
+from sitegen.ingest.text_files import is_file
 from sitegen.ingest.values.plants import PlantNames, parse_tub
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
@@ -27,7 +28,7 @@ def read_sheet(
     if name is None:
         return (), ()
     path = folder / name.text
-    if not path.resolve().is_relative_to(folder.resolve()) or not path.is_file():
+    if not path.resolve().is_relative_to(folder.resolve()) or not is_file(path):
         near = [p.name for p in folder.iterdir() if p.suffix.lower() in (".csv", ".xlsx")]
         mend = name.meant(near) if near else "put the file there"
         name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)

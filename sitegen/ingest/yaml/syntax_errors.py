@@ -104,10 +104,10 @@ def _structure_fault(problem: str, lines: list[str], number: int) -> LineFault |
 
 
 def _report_character(error: yaml.reader.ReaderError, text: str, file: str, findings: Findings) -> None:
-    position = min(getattr(error, "position", 0), len(text))
-    line = text.count("\n", 0, position) + 1
-    column = position - text.rfind("\n", 0, position)
     code = error.character if isinstance(error.character, int) else ord(error.character)
+    position = max(0, text.find(chr(code)))  # the parser counts bytes, and stops at the first of its kind
+    before = lines_of(text[:position])
+    line, column = len(before), len(before[-1]) + 1
     message = f"a character that cannot be seen (U+{code:04X}) stands here"
     source = Source(file, line, column)
     findings.add("yaml-syntax", source, message, mend=replacement(source, text[position : position + 1], ""))

@@ -163,7 +163,7 @@ LOWEST = 6
 _TABLE = re.compile(r"<table(\s[^>]*)?>")
 # Private-use signs stand for what is set into the text after it has been cleaned; they cannot be typed by accident.
 _OPEN, _CLOSE = "\ue002", "\ue003"
-_PLACED = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
+_PLACED = re.compile(f"{_OPEN}(\\d{{1,6}}){_CLOSE}")
 RenderBlock = Callable[[Block], Markup | None]
 
 
@@ -191,7 +191,7 @@ def to_html(
     html = str(markdown.renderer.render(tokens, markdown.options, env))
     if raw:
         html = cleaned(html, prefix, partial(_resolved, resolve=resolve))
-    html = _PLACED.sub(lambda match: "".join(placed[int(match[1]) :][:1]), _boxed_tables(html))
+    html = _PLACED.sub(lambda match: next(iter(placed[int(match[1]) :]), match[0]), _boxed_tables(html))
     return Markup(html)  # noqa: S704 # the parser escapes raw HTML, or it has been cleaned
 
 

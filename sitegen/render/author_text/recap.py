@@ -121,9 +121,10 @@ _VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
 _STEP = re.compile(r"""\s*(?:\.\s*(\w+)|\[\s*(?:'([^']*)'|"([^"]*)"|(\d+))\s*\])""")
 _PATH = re.compile(rf"facts(?:{_STEP.pattern})+")
 _STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
-# Private-use signs: they pass through Markdown untouched and cannot be typed by accident.
+# Private-use signs: they pass through Markdown untouched and cannot be typed by accident. On purpose they can: a number
+# that no value has stays as it is.
 _OPEN, _CLOSE = "\ue000", "\ue001"
-_TOKEN = re.compile(f"{_OPEN}(\\d+){_CLOSE}")
+_TOKEN = re.compile(f"{_OPEN}(\\d{{1,6}}){_CLOSE}")
 _TAG = re.compile(r"<(?:[^<>\"']|\"[^\"]*\"|'[^']*')*>")
 _HIDDEN = ("run", "axis", "id", "running")
 Leaf = Figure | Quantity | Day | date | str | int
@@ -173,8 +174,13 @@ def recap_html(
         resolve=resolve,
         render_block=render_block,
     )
-    within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(shown[int(match[1])]), tag[0]), html)
-    return Markup(_TOKEN.sub(lambda match: str(shown[int(match[1])]), within))  # noqa: S704 # made by text_html
+    within = _TAG.sub(lambda tag: _TOKEN.sub(lambda match: _plainly(_at(match, shown)), tag[0]), html)
+    return Markup(_TOKEN.sub(lambda match: _at(match, shown), within))  # noqa: S704 # made by text_html
+
+
+def _at(token: re.Match[str], shown: Sequence[Markup]) -> Markup:
+    """The value of a token; the token itself where there is none."""
+    return next(iter(shown[int(token[1]) :]), escape(token[0]))
 
 
 def _plainly(value: Markup) -> str:

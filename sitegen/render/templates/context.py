@@ -47,7 +47,7 @@ from sitegen.core.site.addresses import (
     free_page,
     link,
 )
-from sitegen.core.site.author_templates import AuthorEnvironment, rendering
+from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
 from sitegen.core.site.content import Site
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
@@ -81,9 +81,6 @@ _SOURCES = {
 
 POLICY = "; ".join(f"{directive} {sources}" for directive, sources in _SOURCES.items())
 
-
-# What Python raises for a template of an author: names, types, sums, calls of macros by themselves.
-_FAILURES = (TypeError, AttributeError, LookupError, ValueError, ArithmeticError, RecursionError, MemoryError)
 
 # What the extraction looks for; the second four are what `{% trans %}` becomes.
 FUNCTIONS = ("_", "_n", "_c", "_cn", "gettext", "ngettext", "pgettext", "npgettext")
@@ -222,7 +219,7 @@ class Context:
         try:
             with rendering():
                 return fill()
-        except (TemplateError, *_FAILURES) as error:
+        except (TemplateError, *FAILURES) as error:
             self.findings.add(
                 "bad-template",
                 _error_source(error, template, self.theme),
@@ -286,7 +283,9 @@ def _error_source(error: Exception, template: str, theme: Theme) -> Source:
     else:
         homes = tuple(str(folder) for folder in theme.templates)
         frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.startswith(homes)]
-        path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (template, 1)
+        places = (home / template for home in theme.templates)
+        first = next((str(place) for place in places if place.is_file()), template)
+        path, line = (frames[-1].filename, frames[-1].lineno or 1) if frames else (first, 1)
     return Source(_path_in_theme(Path(path), theme), line)
 
 

@@ -128,3 +128,9 @@ def test_days(text: str, day: str) -> None:
     """Day numbers, spans and what is about them."""
     found = day_number(text)
     assert (found.text if found else "") == day
+
+
+@pytest.mark.parametrize(("words", "role"), [(60, Role.VALUE), (70, Role.OTHER)])
+def test_a_long_text_is_no_heading(words: int, role: Role) -> None:
+    """What is longer than 200 characters is not looked through for a unit at its end: that would take seconds."""
+    assert heading_of("Height" + " of" * words + " cm").role is role

@@ -32,6 +32,10 @@ ENTRY_TEXT = "  - day: 9\n    height: about 9 cm\n    note: roots white\n"
             f"{HEAD}log:\n  - day: 0\n    water: filled\n{ENTRY_TEXT}",
         ),
         (
+            f"{HEAD}log:\n- day: 0\n-\n",
+            f"{HEAD}log:\n- day: 0\n-\n- day: 9\n  height: about 9 cm\n  note: roots white\n",
+        ),
+        (
             f"{HEAD}log:\n  - day: 0\n    water: filled",
             f"{HEAD}log:\n  - day: 0\n    water: filled\n{ENTRY_TEXT}",
         ),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pytest
 from hypothesis import given
 
 from sitegen.filing.entries.append import appending
@@ -78,6 +80,25 @@ def test_damaged_records_are_as_none(tmp_path: Path) -> None:
     after = _added(tmp_path, path, LOG, "day: 1")
     (record,) = (tmp_path / "entries").iterdir()
 
-    for damage in (b"{", b"[]", b'{"format": 1, "changes": [1, {}, {"removed": 3}]}', b"\xff"):
+    for damage in (
+        b"{",
+        b"[]",
+        b'{"format": 1, "changes": [1, {}, {"removed": 3}]}',
+        b"\xff",
+        b"[" * 100_000,
+    ):
         record.write_bytes(damage)
         assert take_back(tmp_path, path, after) is None
+
+
+@pytest.mark.parametrize("behind", ["1e999", "-1e999", "NaN", "-3", '"-3"', "1e300"])
+def test_a_damaged_place_is_passed_over(behind: str, tmp_path: Path) -> None:
+    """A change whose place is no place of a file is none."""
+    path = tmp_path / "experiment.yaml"
+    after = _added(tmp_path, path, LOG, "day: 1")
+    (record,) = (tmp_path / "entries").iterdir()
+    digest = sha256(b"").hexdigest()
+    row = f'{{"removed": "eA==", "inserted": "", "behind": {behind}, "digest": "{digest}"}}'
+    record.write_text(f'{{"format": 1, "changes": [{row}]}}')
+
+    assert take_back(tmp_path, path, after) is None

@@ -113,7 +113,19 @@ def test_an_intent_comes_back_as_it_was_written() -> None:
 
 
 @pytest.mark.parametrize(
-    "content", [b"", b"{}", b"[]", b"\xff", b'{"format": 2}', b'{"format": 1, "files": 3}']
+    "content",
+    [
+        b"",
+        b"{}",
+        b"[]",
+        b"\xff",
+        b'{"format": 2}',
+        b'{"format": 1, "files": 3}',
+        b'{"format": 1, "files": [], "inbox": []}',
+        b"[" * 100_000,
+        b'{"format": 1, "root": "/j", "files": [], "inbox": [{"text": "x", "places": [[]]}]}',
+    ],
+    ids=lambda content: content[:60],
 )
 def test_a_damaged_intent_is_told(content: bytes) -> None:
     """A file that is no intent of this version is refused, whatever it holds."""
@@ -121,7 +133,9 @@ def test_a_damaged_intent_is_told(content: bytes) -> None:
         Intent.decoded(content)
 
 
-@pytest.mark.parametrize("place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a"])
+@pytest.mark.parametrize(
+    "place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a", "a\0b", "a\ud800b"]
+)
 def test_an_intent_about_files_elsewhere_is_refused(place: str) -> None:
     """It may lie in a folder that somebody else made."""
     with pytest.raises(UnreadableIntentError):

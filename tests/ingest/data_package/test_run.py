@@ -206,6 +206,18 @@ BROKEN: list[tuple[str, Change, str, str]] = [
         "`../x.csv` is not a file",
     ),
     (
+        "too long",
+        alter(lambda d: d["resources"][0].update(path="x" * 300)),
+        "missing-file",
+        f"`{'x' * 300}` is not there",
+    ),
+    (
+        "no name",
+        alter(lambda d: d["resources"][0].update(path="\0")),
+        "missing-file",
+        "`\0` is not there",
+    ),
+    (
         "absolute",
         alter(lambda d: d["resources"][0].update(path="/x.csv")),
         "missing-file",

@@ -153,6 +153,15 @@ def test_error_other_folder(tmp_path: Path) -> None:
     )
 
 
+def test_error_a_name_that_no_file_has(tmp_path: Path) -> None:
+    """A name longer than any file's is that of none."""
+    name = "x" * 300
+    run, findings = read(tmp_path, SOWN, HEAD + f"readings: [{{file: {name}, {LEAVES}}}]\n")
+
+    assert run is not None
+    assert findings == [f"7:19: missing-export: `{name}` is not beside experiment.yaml (put the file there)"]
+
+
 def test_error_only_a_few(tmp_path: Path) -> None:
     """Of a column that is wrong throughout a few cells are shown, not all."""
     _, _, findings = _sheet(tmp_path, "day,one\n" + "10,many\n" * 500, LEAVES)

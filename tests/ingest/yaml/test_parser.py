@@ -109,6 +109,10 @@ def test_places(text: str, key: str, place: Source) -> None:
             "2:1: yaml-syntax: a tab indents this line; YAML takes only spaces (indent with spaces)",
         ),
         (
+            "a: 1\x85b: 2\u2028c: \x00\n",
+            "3:4: yaml-syntax: a character that cannot be seen (U+0000) stands here (remove it)",
+        ),
+        (
             "a: 1\x00\n",
             "1:5: yaml-syntax: a character that cannot be seen (U+0000) stands here (remove it)",
         ),

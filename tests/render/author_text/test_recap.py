@@ -60,6 +60,19 @@ def test_paths_reach_every_figure(path: str, said: str) -> None:
     assert said in html
 
 
+@pytest.mark.parametrize("number", ["1", "99", "9" * 5000])
+@pytest.mark.parametrize(
+    ("opens", "closes"), [("\ue000", "\ue001"), ("\ue002", "\ue003"), ("&#xe000;", "&#xe001;")]
+)
+def test_a_token_that_an_author_types_is_text(number: str, opens: str, closes: str) -> None:
+    """The signs that stand for a value while Markdown is read mean nothing where no value has that number."""
+    html, findings = filled(f"{{{{ facts.visits }}}} {opens}{number}{closes}")
+
+    plain = f"{opens}{number}{closes}".replace("&#xe000;", "\ue000").replace("&#xe001;", "\ue001")
+    assert html.endswith(f">12</a> {plain}</p>\n")
+    assert findings == []
+
+
 def test_error_unknown_path() -> None:
     """An unknown part is found at its own place, with the nearest word; the text stays."""
     html, findings = filled("# Sum\n\nIt gave {{ facts.harvest.totl }}.")

@@ -135,7 +135,13 @@ def test_an_own_piece_of_a_page_goes_before_the_theme_s(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("text", "line"),
-    [("<p>\n{% if %}\n", 2), ("<p>{{ head.title.nothing.at.all }}", 1), ("{% include 'none.html' %}", 1)],
+    [
+        ("<p>\n{% if %}\n", 2),
+        ("<p>{{ head.title.nothing.at.all }}", 1),
+        ("{% include 'none.html' %}", 1),
+        ("\n{{ [1e400]('') }}", 2),
+        ("{{ 1" + "+1" * 300 + " }}", 1),
+    ],
 )
 def test_a_broken_own_template_is_a_finding(tmp_path: Path, text: str, line: int) -> None:
     """Wrong syntax, an unknown name, a file that is not there: each is found at its line, and all else is made."""

@@ -122,6 +122,7 @@ _NUMBERED = re.compile(
     re.IGNORECASE,
 )
 _WORD_AND_NUMBER = re.compile(r"(?P<word>[^\W\d_][^\d]*?)[\s._#-]*(?P<number>\d{1,4}|[A-Z])")
+_LONGEST = 200  # characters; what is longer is a text, and its ways to end in a unit are too many to try
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +159,8 @@ def unit_of(text: str, dimension: Dimension | None = None) -> str:
 def heading_of(text: str) -> Heading:
     """What a heading says."""
     flat = " ".join(text.split())
-    if not flat:
-        return Heading(text)
+    if not flat or len(flat) > _LONGEST:
+        return Heading(text, rest=flat)
     bare, units = _without_brackets(flat)
     plant, bare = _plant_in(bare)
     role, key, unit, rest = _role_of(bare)
