@@ -1,7 +1,7 @@
 """Measures what `sitegen live` holds after many edits and many visits: memory, open files, threads.
 
-In: a journal as `journals` makes it, with photos; it is copied. Out: a line each so many edits, then one for page loads and
-one for event streams that were opened and left.
+In: a journal as `journals` makes it, with photos; it is copied. Out: a line each so many edits, then one for page loads
+and one for event streams that were opened and left.
 Run on demand: `python -m tests.bench.live_growth [JOURNAL] [--edits 1000] [--every 100] [--visits 1000]`. A test of the
 `full` runs holds the same figures against the bounds that DEVELOPERS.md states.
 """
@@ -11,7 +11,6 @@ from __future__ import annotations
 import argparse
 import contextlib
 import http.client
-import os
 import queue
 import shutil
 import subprocess
@@ -151,8 +150,11 @@ def edits_of(journal: Path) -> Iterator[tuple[Callable[[], None], str]]:
     while True:
         turn += 1
         kind, folder = kinds[turn % len(kinds)], folders[turn % len(folders)]
-        yield (lambda kind=kind, folder=folder, turn=turn: kind(folder, turn)), (  # type: ignore[misc]
-            f"/experiments/{folder.name}.html"
+        yield (
+            (lambda kind=kind, folder=folder, turn=turn: kind(folder, turn)),
+            (  # type: ignore[misc]
+                f"/experiments/{folder.name}.html"
+            ),
         )
 
 
@@ -203,7 +205,8 @@ def main() -> None:
                 print(f"{held.after:>6} {held.resident:>7.1f} {held.files:>6} {held.threads:>8}", flush=True)
             for what, held in zip(("loads", "streams"), held_after_visits(live, chosen.visits), strict=True):
                 print(
-                    f"{held.after:>6} {held.resident:>7.1f} {held.files:>6} {held.threads:>8}  page {what}", flush=True
+                    f"{held.after:>6} {held.resident:>7.1f} {held.files:>6} {held.threads:>8}  page {what}",
+                    flush=True,
                 )
 
 
