@@ -56,7 +56,7 @@ class Place:
 
 def listen(host: str, port: int, say: Callable[[str], None]) -> Place:
     """The first free port from `port` on; 0 takes any. UsageError where there is none, or no such address here."""
-    host = _own_address() if host == NETWORK else host.lower()
+    host = _own_address() if host == NETWORK else host
     family, name = _resolved(host)
     for candidate in range(port, min(port + TRIES, 65536)):
         bound = _bound(family, name, candidate)
@@ -107,7 +107,7 @@ def _shown(host: str, name: str) -> str:
     """What a browser is told; where it listens everywhere, the address that others find."""
     found = ipaddress.ip_address(name)
     if not found.is_unspecified:
-        return str(found) if _is_address(host) else host
+        return str(found) if _is_address(host) else host.lower()
     try:
         return _own_address(socket.AF_INET if found.version == 4 else socket.AF_INET6)
     except click.UsageError:
