@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import socket
+import struct
 
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
@@ -47,12 +48,19 @@ class BoundedProtocol(H11Protocol):
         super().data_received(data)
         self._await_head()
 
+    def _end(self) -> None:
+        # At once: the system would keep what was not read, and go on offering it.
+        link = self.transport.get_extra_info("socket")
+        with contextlib.suppress(OSError):
+            link.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+        self.transport.abort()
+
     def _await_head(self) -> None:
         # The time runs from the first byte, and is not prolonged by more of them. Between two requests of a connection
         # that is kept, the library's own runs.
         awaited = self.conn.their_state is h11.IDLE
         if awaited and self._head is None:
-            self._head = self.loop.call_later(self.head_time, self.transport.abort)
+            self._head = self.loop.call_later(self.head_time, self._end)
         elif not awaited:
             self._head = self._cancel(self._head)
 
@@ -65,7 +73,7 @@ class BoundedProtocol(H11Protocol):
     def pause_writing(self) -> None:
         """Somebody reads slowly, or not at all."""
         super().pause_writing()
-        self._sent = self._sent or self.loop.call_later(self.sent_time, self.transport.abort)
+        self._sent = self._sent or self.loop.call_later(self.sent_time, self._end)
 
     def resume_writing(self) -> None:
         """It was read."""

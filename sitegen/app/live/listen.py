@@ -88,7 +88,7 @@ def _resolved(host: str) -> tuple[socket.AddressFamily, str]:
         # What follows an option is its value.
         aside = "; write the journal before `--host`" if Path(host).is_dir() else ""
         raise click.UsageError(f"`{host}` is no address of this machine{aside}") from error
-    if "%" in str(place[0]):
+    if any(place[2:]):  # the zone of an IPv6 address
         raise click.UsageError(f"browsers cannot open `{host}`: name an address without `%`")
     return family, str(place[0])
 

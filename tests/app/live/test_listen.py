@@ -45,13 +45,13 @@ def test_a_taken_port_gives_way_to_the_next_free_one() -> None:
     lines: list[str] = []
     first = listen("127.0.0.1", 0, silent)
     with closing(first.bound):
-        second = listen("127.0.0.1", first.port, lines.append)
+        port = first.port
+        second = listen("127.0.0.1", port, lines.append)
         with closing(second.bound):
-            assert second.port > first.port
+            assert second.port > port
             assert second.address == f"http://127.0.0.1:{second.port}/"
-    assert lines == [
-        f"port {first.port} is taken; this is the next that is free, and `--port` chooses another"
-    ]
+
+    assert lines == [f"port {port} is taken; this is the next that is free, and `--port` chooses another"]
 
 
 @pytest.mark.parametrize(
