@@ -69,7 +69,7 @@ def test_a_picture_of_half_blocks_is_read(monkeypatch: pytest.MonkeyPatch) -> No
 
 
 def test_a_picture_without_colours_is_read_where_text_is_light(monkeypatch: pytest.MonkeyPatch) -> None:
-    """What is light is drawn: as it has to be on a dark terminal; on a light one it is the reverse, which readers take."""
+    """What is light is drawn: right on a dark terminal; on a light one it is the reverse, which readers take."""
     monkeypatch.setenv("NO_COLOR", "1")
     lines = qr_lines(ADDRESS, Terminal())
     drawn = halves(lines)
@@ -114,7 +114,7 @@ def test_where_it_cannot_be_shown_there_is_none(
 def test_a_terminal_without_room_shows_none(
     monkeypatch: pytest.MonkeyPatch, columns: int, rows: int, *, shown: bool
 ) -> None:
-    """54 bytes need version 4 (ISO/IEC 18004, table 7: 53 fit into 3): 33 modules and a border of 4 on each side; two rows a line."""
+    """54 bytes need version 4 (ISO/IEC 18004, table 7: 53 fit into 3): 33 modules, and 4 of border on each side."""
     monkeypatch.setattr(qr.shutil, "get_terminal_size", lambda: os.terminal_size((columns, rows)))
 
     assert bool(qr_lines(f"{ADDRESS}abc", Terminal())) is shown
@@ -127,10 +127,10 @@ def test_the_address_is_said_in_words_everywhere(capsys: pytest.CaptureFixture[s
         place = Place(bound, "127.0.0.1")
         session.introduce("bench", place, Key(place.port, "KEY"), lines.append)
         session.introduce("bench", place, None, lines.append)
-        address = place.address
+        address, warned = place.address, warning(place)
 
     assert lines == [
         f"{address}?key=KEY shows bench while you write; Ctrl-C ends it",
-        warning(place),
+        warned,
         f"{address} shows bench while you write; Ctrl-C ends it",
     ]
