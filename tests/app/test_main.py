@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import errno
+import json
 import platform
 import sys
 from pathlib import Path

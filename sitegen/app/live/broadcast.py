@@ -20,7 +20,7 @@ class Broadcaster:
     def __init__(self) -> None:
         self._lock = threading.Lock()  # streams come and go in the server's thread while another publishes
         self._waiting: dict[asyncio.Event, asyncio.AbstractEventLoop] = {}
-        self._closed = False
+        self.closed = False
         self.version = Version()
 
     @property
@@ -35,7 +35,7 @@ class Broadcaster:
 
     def close(self) -> None:
         """End all streams, so that the server can stop."""
-        self._closed = True
+        self.closed = True
         self.wake()
 
     def wake(self) -> None:
@@ -63,7 +63,7 @@ class Broadcaster:
         with self._lock:
             self._waiting[event] = asyncio.get_running_loop()
         try:
-            while not self._closed:
+            while not self.closed:
                 event.clear()  # before reading: a version published after this wakes the stream again
                 yield self.version
                 await event.wait()

@@ -7,9 +7,12 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import AsyncIterator, Callable, Collection
+from concurrent.futures import Executor, ThreadPoolExecutor
 from contextlib import aclosing, suppress
+from functools import partial
 from http import HTTPStatus
 from importlib.resources import files
+from typing import TypeVar
 
 from starlette.applications import Starlette
 from starlette.requests import Request
@@ -24,6 +27,10 @@ from sitegen.app.live.key import Key
 from sitegen.app.live.rebuild import Version
 from sitegen.core.site.page import HTML
 
+_T = TypeVar("_T")
+# Threads that make pages. They share one interpreter, and each keeps memory; the second is for what is asked for while a
+# page is made that takes long.
+MAKERS = 2
 PATIENCE = 30.0  # seconds that a browser is kept waiting for the first look at a journal
 RETRY = 1000  # milliseconds until a browser asks again after the stream broke off
 STREAMS = 24  # windows that are told of changes at once; more are answered, and not told
@@ -44,6 +51,7 @@ def application(
     say: Callable[[str], None] = lambda _problems: None,
 ) -> ASGIApp:
     """The application, behind its guard; `say` is told of problems that making a page has found."""
+    makers = ThreadPoolExecutor(MAKERS, "makers")
     script = files(__package__).joinpath("live.js").read_bytes()
 
     async def live_script(_: Request) -> Response:
@@ -60,13 +68,13 @@ def application(
                 HTTPStatus.SERVICE_UNAVAILABLE, "Too many windows are open.\n", [("Retry-After", "10")]
             )
         return StreamingResponse(
-            _events(broadcaster, path, seen, follow), media_type="text/event-stream", headers=HEADERS
+            _events(broadcaster, makers, path, seen, follow), media_type="text/event-stream", headers=HEADERS
         )
 
     async def page(request: Request) -> Response:
         path = request.scope["path"]
         version = await broadcaster.first(PATIENCE)
-        found = await asyncio.to_thread(_answered, broadcaster, version, path, say)
+        found = await _in(makers, partial(_answered, broadcaster, version, path, say))
         headers = HEADERS if found.media == HTML else _FILE
         return Response(found.body, found.status, media_type=found.media, headers=headers)
 
@@ -81,23 +89,29 @@ def _seen(request: Request) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and len(text) <= SERIAL else None
 
 
-async def _events(broadcaster: Broadcaster, path: str, seen: int, follow: bool) -> AsyncIterator[str]:
+async def _events(
+    broadcaster: Broadcaster, makers: Executor, path: str, seen: int, follow: bool
+) -> AsyncIterator[str]:
     yield f"retry: {RETRY}\n\n"
     told = ""
     async with aclosing(broadcaster.stream()) as versions:  # a window that is closed is not waited for
         async for version in versions:
             # In a thread: it may make a page, and other requests are answered meanwhile.
-            data = await asyncio.to_thread(event_data, version, path, seen, follow=follow)
+            data = await _in(makers, partial(event_data, version, path, seen, follow=follow))
             if data != told:
                 yield f"id: {version.serial}\ndata: {data}\n\n"
             seen, told = version.serial, data
+
+
+async def _in(makers: Executor, work: Callable[[], _T]) -> _T:
+    return await asyncio.get_running_loop().run_in_executor(makers, work)
 
 
 def _answered(broadcaster: Broadcaster, version: Version, path: str, say: Callable[[str], None]) -> Answer:
     # Making a page may find an error, or find it gone: every open window is told, not only the one that asked.
     before = version.problems
     found = answer(version, path)
-    if version.problems != before:
+    if version.problems != before and not broadcaster.closed:  # at the end, work is broken off
         broadcaster.wake()
         if version.problems:
             with suppress(OSError):  # the terminal is gone: the page is answered all the same

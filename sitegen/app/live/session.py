@@ -7,6 +7,7 @@ thread, the server in another, so that a page is served while the next is built.
 from __future__ import annotations
 
 import datetime as dt
+import multiprocessing
 import signal
 import socket
 import sys
@@ -26,6 +27,7 @@ from sitegen.app.live.broadcast import Broadcaster
 from sitegen.app.live.connections import BoundedProtocol
 from sitegen.app.live.key import Key
 from sitegen.app.live.listen import LOOPBACK, Place, listen, warning
+from sitegen.app.live.memory import few_arenas, give_back
 from sitegen.app.live.qr import qr_lines
 from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.serve import application
@@ -43,6 +45,7 @@ def live(
     root: Path, today: dt.date, say: Say, *, host: str, port: int, opens: bool, follow: bool, poll: bool
 ) -> None:
     """Serve a journal until interrupted; without a host, to this machine."""
+    few_arenas()
     broadcaster = Broadcaster()
     with ExitStack() as stack:
         stop = stack.enter_context(interrupts())
@@ -86,6 +89,7 @@ def renew(rebuilder: Rebuilder, changes: Iterable[Changes], broadcaster: Broadca
         line = rebuilder.rebuild(files)
         broadcaster.publish(rebuilder.version)
         say(line)
+        give_back()
 
 
 @contextmanager
@@ -130,5 +134,7 @@ def serving(app: ASGIApp, bound: socket.socket, broadcaster: Broadcaster) -> Ite
     finally:
         broadcaster.close()
         server.should_exit = True
+        for worker in multiprocessing.active_children():
+            worker.terminate()  # of a page that nobody is to see any more
         thread.join(PATIENCE)
         bound.close()

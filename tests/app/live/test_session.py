@@ -169,9 +169,9 @@ def test_it_ends_while_pages_are_made_and_leaves_no_process(tmp_path: Path) -> N
             link.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
             workers = _until(lambda: _children(process.pid))
             process.send_signal(signal.SIGTERM)
-            process.communicate(timeout=60)
+            _, rest = process.communicate(timeout=60)
 
-    assert process.returncode == Status.INTERRUPTED
+    assert (process.returncode, rest) == (Status.INTERRUPTED, "\ninterrupted\n")
     assert workers
     _until(lambda: not [each for each in workers if Path(f"/proc/{each}").exists()])
 
