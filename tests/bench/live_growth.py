@@ -165,7 +165,8 @@ def held_after_edits(live: Live, journal: Path, edits: int, every: int) -> Itera
         edit()
         live.line_with(": seen after ")
         live.asked(page)
-        live.asked(("/", "/compare.html", page.replace(".html", "/record.html"))[number % 3])
+        if number % 5 == 0:
+            live.asked(("/", "/compare.html", page.replace(".html", "/record.html"))[number // 5 % 3])
         if number % every == 0:
             yield live.held(number)
         if number == edits:
