@@ -104,7 +104,7 @@ def status_of(arguments: list[str] | None = None) -> int:
     except (KeyboardInterrupt, click.Abort):
         click.echo("interrupted", err=True)
         return Status.INTERRUPTED
-    except BrokenPipeError:
+    except (BrokenPipeError, SystemExit):  # click itself exits, with 1, where nobody reads any more
         _leave_unprinted()
         return Status.DONE
     except OSError as error:

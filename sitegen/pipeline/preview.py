@@ -11,7 +11,7 @@ import threading
 import traceback
 from collections import OrderedDict
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -31,7 +31,9 @@ from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
 from sitegen.render import IndexPage
 
-RESULTS = 60  # steps whose pages are kept; a page with its charts is some 300 KB
+# What is kept: pages of so many steps, of so many bytes; a page with its charts is some 300 KB.
+RESULTS, BYTES = 60, 24_000_000
+ASSETS = 100  # files of themes, old ones too: an open window may yet ask for them
 RUNS = 8  # runs whose records and facts are kept: those that are being written, and looked at beside them
 
 
@@ -43,6 +45,11 @@ class _Result:
     trace: Trace
     findings: tuple[Finding, ...] = ()
     fault: str = ""
+
+    @property
+    def size(self) -> int:
+        """Bytes in memory."""
+        return sum(len(page.body) for page in self.pages.values() if isinstance(page.body, bytes))
 
 
 @dataclass(slots=True)
@@ -61,7 +68,7 @@ class _Memory:
     summary_lock: threading.RLock = field(default_factory=threading.RLock)
     results: OrderedDict[str, _Result] = field(default_factory=OrderedDict)
     runs: OrderedDict[str, RunMemory] = field(default_factory=OrderedDict)
-    assets: dict[str, Page] = field(default_factory=dict)  # old ones too: an open window may yet ask for them
+    assets: OrderedDict[str, Page] = field(default_factory=OrderedDict)
 
     def run(self, run: str) -> RunMemory:
         """The memory of a run; those not asked for longest are dropped."""
@@ -77,9 +84,19 @@ class _Memory:
         with self.lock:
             self.results[step] = result
             self.results.move_to_end(step)
-            while len(self.results) > RESULTS:
-                self.results.popitem(last=False)
+            size = sum(each.size for each in self.results.values())
+            while len(self.results) > RESULTS or (size > BYTES and len(self.results) > 1):
+                size -= self.results.popitem(last=False)[1].size
         return result
+
+    def keep_assets(self, assets: Collection[Page]) -> None:
+        """Keep the files of the theme as it is now; of earlier ones, those added last."""
+        with self.lock:
+            for page in assets:
+                self.assets[page.address] = page
+                self.assets.move_to_end(page.address)
+            while len(self.assets) > max(ASSETS, len(assets)):
+                self.assets.popitem(last=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +194,7 @@ class Preview:
 
     def page_at(self, address: str, step: str) -> Page | None:
         """One of the files that a step makes, or that a theme has."""
-        return self._result(step).pages.get(address) if step else self._memory.assets[address]
+        return self._result(step).pages.get(address) if step else self._memory.assets.get(address)
 
     def _result(self, step: str) -> _Result:
         """The pages of a step, made again where an input has changed."""
@@ -210,7 +227,7 @@ class Preview:
         index = self._index.get(step)
         rendered = steps.run_pages(inputs) if index is None else steps.rendered_index(index, inputs)
         errors = any(finding.is_error for finding in rendered.findings)
-        pages = {page.address: page for page in rendered.pages}
+        pages = {page.address: _encoded(page) for page in rendered.pages}
         # A template that cannot be filled leaves the page as it last was.
         return _Result({**last.pages, **pages} if errors and last else pages, inputs.trace, rendered.findings)
 
@@ -320,7 +337,7 @@ class Previewer:
         self._rebuild(settings, changed)
         with using_catalogue(journal_files.catalogue):  # the navigation is in the language of the journal
             assets = settings.context.assets
-        self._memory.assets.update((page.address, page) for page in assets.values())
+        self._memory.keep_assets(assets.values())
         self._digests.keep()
 
     def _rebuild(self, settings: Settings, changed: Collection[str] | None) -> None:
@@ -361,6 +378,11 @@ class Previewer:
         yield from ((place, experiment_page(run)) for place, run in places)
         yield from ((f"seasons/{season.id}", season_page(season.id)) for season in journal_files.seasons)
         yield from ((page.source.file, free_page(page.name)) for page in journal_files.pages)
+
+
+def _encoded(page: Page) -> Page:
+    # A text with one sign beyond Latin-1 takes two bytes for each.
+    return replace(page, body=page.body.encode()) if isinstance(page.body, str) else page
 
 
 def _run_at(address: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import platform
 import sys
@@ -119,11 +120,12 @@ def test_fault(bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.Capt
     )
 
 
+@pytest.mark.parametrize("error", [BrokenPipeError(), BrokenPipeError(errno.EPIPE, "Broken pipe")])
 def test_closed_pipe(
-    bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    error: OSError, bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """A closed pipe is no error, and nothing is said of it."""
-    monkeypatch.setattr(pipeline, "validate", Raises(BrokenPipeError()))
+    monkeypatch.setattr(pipeline, "validate", Raises(error))
 
     assert (status_of(["validate", str(bench)]), capsys.readouterr()) == (0, ("", ""))
 

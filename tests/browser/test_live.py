@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import shutil
 import subprocess
+import threading
 from collections.abc import Iterator
 from datetime import date
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
@@ -209,3 +212,58 @@ def test_a_window_says_so_when_the_preview_stopped_while_it_opened(
     opened(page, live[1] + OAK_PAGE)
     live[0].kill()
     expect(page.locator("sitegen-live").get_by_role("status")).to_have_text("the preview has stopped")
+
+
+@pytest.mark.parametrize("live", [("--host", "127.0.0.1")], indirect=True)
+def test_a_phone_that_has_the_key_sees_pages_and_edits(
+    browser: Browser, live: tuple[subprocess.Popen[str], str], journal: Path
+) -> None:
+    """The address loses its key, styles and pictures come, an edit is swapped in; another browser sees nothing.
+
+    Another site's page (here: `localhost`) may link to it.
+    """
+    address, _, query = live[1].partition("?")
+    phone = browser.new_context(viewport={"width": 360, "height": 740}, is_mobile=True, has_touch=True)
+    stranger = browser.new_context()
+    page = phone.new_page()
+    page.set_default_timeout(MOST)
+    failed: list[str] = []
+    page.on("response", lambda found: failed.append(found.url) if found.status >= 400 else None)
+    with _linking(f"{address}{OAK_PAGE}?{query}") as elsewhere:
+        page.goto(elsewhere)
+        page.get_by_role("link").click()
+        expect(page.locator("header.masthead")).to_be_visible()
+    page.wait_for_url(address + OAK_PAGE)
+    page.evaluate("window.marked = true")
+    replace(journal / OAK, "title: ", "title: SEEN-ON-PHONE ")
+    expect(page.get_by_role("heading", name="SEEN-ON-PHONE").first).to_be_visible()
+    width = page.evaluate("document.documentElement.scrollWidth")
+    kept = marked(page)
+    page.reload()
+    expect(page.get_by_role("heading", name="SEEN-ON-PHONE").first).to_be_visible()
+    refused = [
+        stranger.request.get(address + path).status for path in ("", OAK_PAGE, "-/events", "-/live.js")
+    ]
+    phone.close()
+    stranger.close()
+
+    assert (failed, width, kept, refused) == ([], 360, True, [403] * 4)
+
+
+@contextlib.contextmanager
+def _linking(address: str) -> Iterator[str]:
+    """A page of another site with one link."""
+
+    class Linking(BaseHTTPRequestHandler):
+        def do_GET(self) -> None:
+            self.send_response(200)
+            self.send_header("Content-Type", "text/html")
+            self.end_headers()
+            self.wfile.write(f"<link rel=icon href=data:,><a href='{address}'>there</a>".encode())
+
+        def log_message(self, *_: object) -> None: ...
+
+    with ThreadingHTTPServer(("127.0.0.1", 0), Linking) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://localhost:{server.server_port}/"
+        server.shutdown()

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import asyncio
 import threading
-from collections.abc import AsyncIterator
-from contextlib import suppress
+from collections.abc import AsyncGenerator
+from contextlib import aclosing, suppress
 
 from sitegen.app.live.rebuild import Version
 
@@ -20,8 +20,13 @@ class Broadcaster:
     def __init__(self) -> None:
         self._lock = threading.Lock()  # streams come and go in the server's thread while another publishes
         self._waiting: dict[asyncio.Event, asyncio.AbstractEventLoop] = {}
-        self._closed = False
+        self.closed = False
         self.version = Version()
+
+    @property
+    def streams(self) -> int:
+        """How many wait."""
+        return len(self._waiting)
 
     def publish(self, version: Version) -> None:
         """Show this version from now on."""
@@ -30,7 +35,7 @@ class Broadcaster:
 
     def close(self) -> None:
         """End all streams, so that the server can stop."""
-        self._closed = True
+        self.closed = True
         self.wake()
 
     def wake(self) -> None:
@@ -41,18 +46,24 @@ class Broadcaster:
 
     async def first(self, timeout: float) -> Version:
         """The latest version once one was built; after a while, the empty one."""
-        built = (version async for version in self.stream() if version.serial)
-        with suppress(TimeoutError, StopAsyncIteration):  # the stream ends where the server stops meanwhile
-            await asyncio.wait_for(anext(built), timeout)
+        if not self.version.serial:
+            with suppress(TimeoutError):
+                await asyncio.wait_for(self._built(), timeout)
         return self.version
 
-    async def stream(self) -> AsyncIterator[Version]:
+    async def _built(self) -> None:
+        async with aclosing(self.stream()) as versions:  # it ends where the server stops meanwhile
+            async for version in versions:
+                if version.serial:
+                    return
+
+    async def stream(self) -> AsyncGenerator[Version, None]:
         """The latest version now, and again whenever there is another."""
         event = asyncio.Event()
         with self._lock:
             self._waiting[event] = asyncio.get_running_loop()
         try:
-            while not self._closed:
+            while not self.closed:
                 event.clear()  # before reading: a version published after this wakes the stream again
                 yield self.version
                 await event.wait()

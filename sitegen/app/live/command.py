@@ -15,12 +15,12 @@ from sitegen.app.options import journal_argument, root_of, today_option
 from sitegen.app.status import Status
 
 PORT = 4180
-HOST = "127.0.0.1"
+NETWORK = "network"  # `--host` without an address
 
 
 @click.command(
     "live",
-    epilog="Example: sitegen live my-bench --open --follow",
+    epilog="Example: sitegen live my-bench --open --follow, or on a phone: sitegen live my-bench --host",
     help="Preview a journal in the browser while it is being written. Ctrl-C ends it.",
 )
 @journal_argument
@@ -28,7 +28,13 @@ HOST = "127.0.0.1"
     "--port", type=click.IntRange(0, 65535), default=PORT, show_default=True, help="Where to begin; 0: any."
 )
 @click.option(
-    "--host", default=HOST, show_default=True, help="Listen on another address than this machine's own."
+    "--host",
+    metavar="[ADDRESS]",
+    default="",
+    is_flag=False,
+    flag_value=NETWORK,
+    help="Show it on a phone too: at an address of this machine, or (last, without one) at that in the local network."
+    " Needs the key in the address that is printed.",
 )
 @click.option("--open", "opens", is_flag=True, help="Open the browser.")
 @click.option("--follow", is_flag=True, help="Move the browser to the page whose file is being edited.")

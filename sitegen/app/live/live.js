@@ -154,15 +154,21 @@
   // A window that nobody sees gives its connection back: a browser has only six for one server.
 
   let stream = null;
+  let later = 0;
   let seen = own.dataset.serial;
 
   function listen() {
+    clearTimeout(later);
     stream?.close();
     stream = null;
     if (document.hidden) return;
     const page = encodeURIComponent(decodeURI(location.pathname));
     stream = new EventSource(`/-/events?page=${page}&serial=${seen}`);
-    stream.onerror = () => mark("the preview has stopped");
+    stream.onerror = () => {
+      mark("the preview has stopped");
+      // A browser asks again by itself, unless it was refused: there were too many windows, or the key is another now.
+      if (stream?.readyState === EventSource.CLOSED) later = setTimeout(listen, 10000);
+    };
     stream.onmessage = (event) => {
       seen = event.lastEventId;
       latest = JSON.parse(event.data);

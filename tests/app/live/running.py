@@ -13,9 +13,13 @@ __all__ = ["line_with", "running"]
 
 
 @contextlib.contextmanager
-def running(root: Path, today: date, *options: str) -> Iterator[subprocess.Popen[str]]:
+def running(
+    root: Path, today: date, *options: str, closed_input: bool = False
+) -> Iterator[subprocess.Popen[str]]:
     """`sitegen live`, ended however the test ends."""
     arguments = [sys.executable, "-m", "sitegen", "live", str(root), "--today", today.isoformat(), *options]
+    if closed_input:
+        arguments = ["sh", "-c", 'exec "$@" <&-', "sh", *arguments]
     with subprocess.Popen(arguments, stderr=subprocess.PIPE, text=True) as process:
         try:
             yield process

@@ -5,10 +5,14 @@ from __future__ import annotations
 import contextlib
 import signal
 import socket
+import time
+import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
+from typing import TypeVar
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -22,6 +26,7 @@ from sitegen.pipeline.preview import Previewer
 from tests.app.live.running import line_with, running
 from tests.journal_maker import make_journal
 
+T = TypeVar("T")
 TODAY = date(2026, 4, 1)
 LEAF = """\
 format: 1
@@ -118,7 +123,7 @@ def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.Capt
 # in a process of its own
 
 
-def fetched(address: str) -> str:
+def fetched(address: str | urllib.request.Request) -> str:
     """A page."""
     with urllib.request.urlopen(address, timeout=30) as response:  # noqa: S310 # a server of this test
         return str(response.read().decode())
@@ -139,6 +144,88 @@ def test_an_edit_reaches_the_page_and_an_interrupt_ends_it(tmp_path: Path) -> No
     assert line.startswith(f"{LOG}: ")
     assert "Edited" in page
     assert (process.returncode, rest) == (Status.INTERRUPTED, "\ninterrupted\n")
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_it_ends_as_it_is_asked_to(tmp_path: Path, number: signal.Signals) -> None:
+    """By another program, or since its terminal is closed: as by Ctrl-C, and no process of it is left."""
+    with running(bench(tmp_path), TODAY, "--port", "0") as process:
+        line_with(process, "everything: ")
+        process.send_signal(number)
+        _, rest = process.communicate(timeout=60)
+
+    assert (process.returncode, rest) == (Status.INTERRUPTED, "\ninterrupted\n")
+
+
+def test_it_ends_while_pages_are_made_and_leaves_no_process(tmp_path: Path) -> None:
+    """Eight runs are summarized by processes of their own: they end with it."""
+    root = make_journal(
+        tmp_path / "bench", {f"leaf-{number}": LEAF.format(title="Leaf") for number in range(8)}
+    )
+    with running(root, TODAY, "--port", "0") as process:
+        place = urlsplit(line_with(process, "http://").split()[0])
+        line_with(process, "everything: ")
+        with socket.create_connection((place.hostname or "", place.port or 0), timeout=60) as link:
+            link.sendall(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
+            workers = _until(lambda: _children(process.pid))
+            process.send_signal(signal.SIGTERM)
+            _, rest = process.communicate(timeout=60)
+
+    assert (process.returncode, rest) == (Status.INTERRUPTED, "\ninterrupted\n")
+    assert workers
+    _until(lambda: not [each for each in workers if Path(f"/proc/{each}").exists()])
+
+
+def _children(process: int) -> list[str]:
+    """The processes that a process has started."""
+    return [each for task in Path(f"/proc/{process}/task").iterdir() for each in _started(task)]
+
+
+def _started(task: Path) -> list[str]:
+    with contextlib.suppress(OSError):  # a thread that has ended meanwhile
+        return (task / "children").read_text().split()
+    return []
+
+
+def _until(found: Callable[[], T]) -> T:
+    end = time.monotonic() + 60
+    while not (value := found()):
+        assert time.monotonic() < end
+        time.sleep(0.01)
+    return value
+
+
+def test_a_closed_input_and_a_reader_who_left_are_no_faults(tmp_path: Path) -> None:
+    """Nothing is read; where nobody reads what is printed, it ends quietly with the next line."""
+    root = bench(tmp_path)
+    with running(root, TODAY, "--port", "0", closed_input=True) as process:
+        line_with(process, "everything: ")
+        assert process.stderr is not None
+        process.stderr.close()
+        (root / LOG).write_text(LEAF.format(title="Edited"), "utf-8")
+
+        assert process.wait(60) == Status.DONE
+
+
+def test_over_the_network_every_request_needs_the_key(tmp_path: Path) -> None:
+    """The address with the key, then the cookie; without either nothing, though the name is right."""
+    with running(bench(tmp_path), TODAY, "--port", "0", "--host", "127.0.0.1") as process:
+        address = line_with(process, "http://").split()[0]
+        line_with(process, "everything: ")
+        bare = address.partition("?")[0]
+        with urllib.request.urlopen(address, timeout=60) as first:  # noqa: S310 # a server of this test
+            cookie, welcome = first.headers["Set-Cookie"].partition(";")[0], first.read().decode()
+        page = fetched(urllib.request.Request(bare, headers={"Cookie": cookie}))  # noqa: S310 # as above
+        refused = []
+        for path in ("", "experiments/leaf.html", "-/events", "-/live.js", "feed.xml"):
+            with pytest.raises(urllib.error.HTTPError) as error:
+                fetched(bare + path)
+            refused.append(error.value.code)
+            error.value.close()
+
+    assert '<meta http-equiv="refresh" content="0; url=/">' in welcome
+    assert "Leaf" in page or "Before" in page
+    assert refused == [403] * 5
 
 
 def test_an_open_window_does_not_keep_it_from_ending(tmp_path: Path) -> None:
@@ -163,7 +250,7 @@ def test_a_taken_port_is_said(tmp_path: Path) -> None:
             said = line_with(process, "is taken")
             address = line_with(process, "http://").split()[0]
 
-    assert said == f"port {port} is taken; this is the next that is free\n"
+    assert said == f"port {port} is taken; this is the next that is free, and `--port` chooses another\n"
     assert int(address.rstrip("/").rpartition(":")[2]) > port
 
 
