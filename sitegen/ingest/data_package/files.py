@@ -90,7 +90,8 @@ class PackageFiles:
     def _text(self, path: Path) -> str:
         if not path.is_file():
             self.fail("missing-file", f"`{path.name}` is not there", "put it beside the descriptor")
-        text = read_text(path, self.path.parent, self.findings, limit=MAX_EXPORT_BYTES)
+        most = MAX_EXPORT_BYTES
+        text = read_text(path, self.path.parent, self.findings, limit=most, longest=most)
         if text is None:
             raise PackageError
         return text

@@ -94,7 +94,7 @@ def _unreadable(path: Path, fields: TypedFields, error: Exception) -> None:
 
 
 def _csv_rows(path: Path, root: Path, fields: TypedFields) -> _Rows | None:
-    text = read_text(path, root, fields.findings, limit=MAX_EXPORT_BYTES)
+    text = read_text(path, root, fields.findings, limit=MAX_EXPORT_BYTES, longest=MAX_EXPORT_BYTES)
     if text is None:
         return None
     first = text.split("\n", 1)[0]
