@@ -48,6 +48,10 @@ def _recap(text: str) -> Files:
     return {_RECAP: text}
 
 
+def _template(text: str) -> Files:
+    return {"about.md": "# About\n", "look/templates/text.html": text}
+
+
 def _csv(text: str) -> Files:
     return {EXPERIMENT: _HEAD + _READINGS % "csv" + _LOG, f"{RUN}/sheet.csv": text}
 
@@ -313,6 +317,11 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "CSV: cell of 120,000 digits": lambda: _csv("date,one\n2025-03-02," + "9" * 120_000 + "\n"),
     "CSV: date of 120,000 digits": lambda: _csv("date,one\n" + "9" * 120_000 + ",1\n"),
     "CSV: 3,000,000 rows": lambda: _csv("date,one\n" + "2025-03-02,3\n" * 3_000_000),
+    "CSV: 9,000 days": lambda: _csv("date,one\n" + "2025-03-02,3\n" * 9_000),
+    "CSV: a sensor of 500,000 rows": lambda: {
+        EXPERIMENT: _HEAD + "readings: [{file: sheet.csv, time: time, columns: {one: air_temperature C}}]\n" + _LOG,
+        f"{RUN}/sheet.csv": "time,one\n" + "".join(f"2025-0{m}-{d:02} {h:02}:{n:02},2{n % 10}\n" for m in (3, 4, 5, 6, 7, 8, 9) for d in range(1, 31) for h in range(24) for n in range(60))[:9_500_000] + "\n",
+    },
     "CSV: 1,000,000 empty rows": lambda: _csv("date,one\n" + "\n" * 1_000_000),
     "CSV: 100,000 bad cells": lambda: _csv("date,one\n" + "2025-03-02,three\n" * _MANY),
     "CSV: 20,000,000 commas": lambda: _csv("date,one\n" + "," * 20_000_000),
@@ -333,13 +342,30 @@ INPUTS: dict[str, Callable[[], Files]] = {
     },
     "photo: png one line high": lambda: _photo("2025-03-02.png", _png(200_000_000, 1)),
     # templates
-    "template: parentheses": lambda: {"look/home.html": "{{ " + "(" * 3_000 + "1" + ")" * 3_000 + " }}"},
-    "template: attributes": lambda: {"look/home.html": "{{ site" + ".a" * 50_000 + " }}"},
-    "template: sums": lambda: {"look/home.html": "{{ 1" + "+1" * 50_000 + " }}"},
-    "template: blocks": lambda: {"look/home.html": "{% if 1 %}" * 3_000 + "{% endif %}" * 3_000},
-    "template: nots": lambda: {"look/home.html": "{{ " + "not " * 50_000 + "1 }}"},
-    "template: lists": lambda: {"look/home.html": "{{ " + "[" * 3_000 + "]" * 3_000 + " }}"},
-    "template: digits": lambda: {"look/home.html": "{{ " + _DIGITS + " }}"},
+    "template: parentheses": lambda: _template("{{ " + "(" * 3_000 + "1" + ")" * 3_000 + " }}"),
+    "template: attributes": lambda: _template("{{ site" + ".a" * 50_000 + " }}"),
+    "template: sums": lambda: _template("{{ 1" + "+1" * 50_000 + " }}"),
+    "template: blocks": lambda: _template("{% if 1 %}" * 3_000 + "{% endif %}" * 3_000),
+    "template: nots": lambda: _template("{{ " + "not " * 50_000 + "1 }}"),
+    "template: lists": lambda: _template("{{ " + "[" * 3_000 + "]" * 3_000 + " }}"),
+    "template: digits": lambda: _template("{{ " + _DIGITS + " }}"),
+    "template: endless loop": lambda: _template("{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}"),
+    "template: range": lambda: _template("{{ range(99999999) | list }}"),
+    "template: calls itself": lambda: _template("{% macro a() %}{{ a() }}{% endmacro %}{{ a() }}"),
+    "template: includes itself": lambda: _template("{% include 'text.html' %}"),
+    "template: extends itself": lambda: _template("{% extends 'text.html' %}"),
+    "template: constant power": lambda: _template("{{ 9 ** 99 ** 99 }}"),
+    "template: doubling": lambda: _template("{% set x = 'a' * 9999 %}" + "{% set x = x ~ x %}" * 60 + "{{ x }}"),
+    "template: doubling a list": lambda: _template("{% set x = [1] %}" + "{% set x = x + x %}" * 60 + "{{ x }}"),
+    "template: doubling by format": lambda: _template("{% set x = 'aaaa' %}" + "{% set x = '%s%s' | format(x, x) %}" * 60 + "{{ x | length }}"),
+    "template: doubling by join": lambda: _template("{% set x = 'aaaa' %}" + "{% set x = [x, x] | join %}" * 60 + "{{ x | length }}"),
+    "template: doubling in lists": lambda: _template("{% set x = ['a'] %}" + "{% set x = [x, x, x] %}" * 40 + "{{ x }}"),
+    "template: doubling numbers": lambda: _template("{% set x = 99 %}" + "{% set x = x * x %}" * 60 + "{{ x }}"),
+    "template: regular expression": lambda: _template("{{ ('a' * 9999) | urlize | striptags | wordwrap(1) | length }}"),
+    "template: tags": lambda: _template("{{ ('<' * 9999 ~ '<!--' * 9999) | striptags | length }}"),
+    "template: addresses": lambda: _template("{{ ('(' * 9999 ~ 'http://' * 9999) | urlize | length }}"),
+    "template: comments unclosed": lambda: _template("{#" * 50_000),
+    "template: 30 MB": lambda: _template("x" * 30_000_000),
     "words: 100,000 lines": lambda: {"look/words/en.po": 'msgid "a"\nmsgstr "b"\n\n' * 30_000},
     "words: quotes": lambda: {"look/words/en.po": 'msgid "' + '"' * _MANY + "\n"},
 }

@@ -35,6 +35,11 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
         return
     problems = Findings(units=findings.units)
     comma = item.decimal_comma
+    if len(sheet.rows) > MAX_DAYS:
+        message = f"`{sheet.name}` has {len(sheet.rows):,} rows; at most {MAX_DAYS:,} days are read"
+        mend = "name its column of times for a sensor: `time: <heading>`"
+        item.fields.report("file", "too-many-items", message, mend, found=str(len(sheet.rows)))
+        return
     dates = [sheet.cell(number, when) for number in range(1, len(sheet.rows))]
     order = item.fields.choice("dates") or settled_order(dates, item.sheet.name, problems)
     for number, written in enumerate(dates, 1):
@@ -51,6 +56,7 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
     findings.extend(some_of_each(problems))
 
 
+MAX_DAYS = 10_000  # rows of days: of each plant or tub in a column of its own
 _BARE = re.compile(r"[\d.,]*\d")
 
 
