@@ -23,10 +23,10 @@ from sitegen.ingest.journal import (
     read_shared_files,
 )
 from sitegen.ingest.log.entries import merged_readings, read_log
+from sitegen.ingest.markdown_files import read_markdown
 from sitegen.ingest.photos import PhotoFolder, is_photo_name, photo_names, read_photo_files
 from sitegen.ingest.setup.experiment import read_setup
 from sitegen.ingest.sheets.readings import read_sheet
-from sitegen.ingest.markdown_files import read_markdown
 from sitegen.ingest.unread_files import Unread, report_unread_in_run, report_unread_photos
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.blocks import parser
-from sitegen.ingest.text_files import name_of, read_text, report_too_long
+from sitegen.ingest.text_files import has_hidden, name_of, read_text, report_too_long
 
 MAX_MARKDOWN = 100_000  # characters, some 60 printed pages
 MAX_LINES = 5_000
@@ -30,6 +30,8 @@ def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
     if lines > MAX_LINES:
         message = f"`{source.file}` has {lines:,} lines; at most {MAX_LINES:,} are read"
         findings.add("too-many-items", source, message, mend="shorten it, or divide it", found=str(lines))
+        return None
+    if has_hidden(text, source.file, findings):
         return None
     may_be_long = len(text) > MAX_PARAGRAPH or _signs(text) > MAX_SIGNS
     return None if may_be_long and _has_long_paragraph(text, source, findings) else text

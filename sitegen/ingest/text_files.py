@@ -9,10 +9,14 @@ import codecs
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.language.hidden_characters import hidden_at, said
 
 MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit
 MAX_EXPORT_BYTES = 64_000_000
-MAX_LINE = 20_000  # characters: some twelve printed pages; what looks for faults in a line reads it several times
+MAX_LINE = (
+    20_000  # characters: some twelve printed pages; what looks for faults in a line reads it several times
+)
 # Byte order marks, the longer ones first, since they begin as the shorter ones do.
 _MARKS = (
     (codecs.BOM_UTF32_LE, "utf-32"),
@@ -69,6 +73,23 @@ def decoded(raw: bytes, source: Source, findings: Findings, longest: int = MAX_L
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return None if _has_long_line(text, source, findings, longest) else text
+
+
+def has_hidden(text: str, file: str, findings: Findings, *, controls: bool = True) -> bool:
+    """Whether a text holds a character that none may hold, which is a finding at its place."""
+    place = hidden_at(text, controls=controls)
+    if place is None:
+        return False
+    source = Source(file, text.count("\n", 0, place) + 1, place - text.rfind("\n", 0, place))
+    report_hidden(text[place], source, findings, replacement(source, text[place], ""))
+    return True
+
+
+def report_hidden(character: str, source: Source, findings: Findings, mend: str | Mend) -> None:
+    """A finding for a character that no text may hold."""
+    message = f"a character that cannot be seen stands here: {said(character)}"
+    found = f"U+{ord(character):04X}"
+    findings.add("hidden-character", source, message, mend=mend, found=found)
 
 
 def _has_long_line(text: str, source: Source, findings: Findings, longest: int) -> bool:

@@ -16,8 +16,15 @@ def main(command: str = "validate", *parts: str) -> None:
     for name in INPUTS:
         if not parts or any(part in name for part in parts):
             found = measured(name, command)
-            mark = "*" if found.seconds > 2 or found.megabytes > 500 or found.said.startswith(("!", "e")) else " "  # noqa: PLR2004
-            print(f"{mark} {found.seconds:6.2f} s {found.megabytes:6.0f} MB  {name:<40} {found.said}", flush=True)
+            mark = (
+                "*"
+                if found.seconds > 2 or found.megabytes > 500 or found.said.startswith(("!", "e"))
+                else " "
+            )
+            print(
+                f"{mark} {found.seconds:6.2f} s {found.megabytes:6.0f} MB  {name:<40} {found.said}",
+                flush=True,
+            )
 
 
 main(*sys.argv[1:])

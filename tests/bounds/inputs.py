@@ -64,7 +64,8 @@ def _xlsx(sheet: bytes, *, strings: bytes = b"", sheets: int = 1) -> Files:
     office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
     listed = "".join(f'<sheet name="S{n}" sheetId="{n}" r:id="rId{n}"/>' for n in names)
     related = "".join(
-        f'<Relationship Id="rId{n}" Type="{office}/worksheet" Target="worksheets/sheet{n}.xml"/>' for n in names
+        f'<Relationship Id="rId{n}" Type="{office}/worksheet" Target="worksheets/sheet{n}.xml"/>'
+        for n in names
     )
     related += f'<Relationship Id="rIdS" Type="{office}/sharedStrings" Target="sharedStrings.xml"/>'
     package = "http://schemas.openxmlformats.org/package/2006"
@@ -79,17 +80,26 @@ def _xlsx(sheet: bytes, *, strings: bytes = b"", sheets: int = 1) -> Files:
             "xl/workbook.xml", f'<workbook {space} xmlns:r="{office}"><sheets>{listed}</sheets></workbook>'
         )
         packed.writestr(
-            "xl/_rels/workbook.xml.rels", f'<Relationships xmlns="{package}/relationships">{related}</Relationships>'
+            "xl/_rels/workbook.xml.rels",
+            f'<Relationships xmlns="{package}/relationships">{related}</Relationships>',
         )
         packed.writestr("xl/sharedStrings.xml", f"<sst {space}>".encode() + strings + b"</sst>")
         for n in names:
-            packed.writestr(f"xl/worksheets/sheet{n}.xml", f"<worksheet {space}>".encode() + sheet + b"</worksheet>")
+            packed.writestr(
+                f"xl/worksheets/sheet{n}.xml", f"<worksheet {space}>".encode() + sheet + b"</worksheet>"
+            )
     return {EXPERIMENT: _HEAD + _READINGS % "xlsx" + _LOG, f"{RUN}/sheet.xlsx": kept.getvalue()}
 
 
 def _rows(number: int, cell: bytes) -> bytes:
-    head = b'<row r="1"><c r="A1" t="inlineStr"><is><t>date</t></is></c><c r="B1" t="inlineStr"><is><t>one</t></is></c></row>'
-    return b"<sheetData>" + head + b"".join(b'<row r="%d">%s</row>' % (n, cell) for n in range(2, number)) + b"</sheetData>"
+    cells = b"".join(b'<c r="%s1" t="inlineStr"><is><t>%s</t></is></c>' % each for each in ((b"A", b"date"), (b"B", b"one")))
+    head = b'<row r="1">' + cells + b"</row>"
+    return (
+        b"<sheetData>"
+        + head
+        + b"".join(b'<row r="%d">%s</row>' % (n, cell) for n in range(2, number))
+        + b"</sheetData>"
+    )
 
 
 def _far_cell() -> bytes:
@@ -105,19 +115,36 @@ def _png(width: int, height: int) -> bytes:
         return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
 
     size = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
-    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", size) + chunk(b"IDAT", zlib.compress(b"\0" * 1000)) + chunk(b"IEND", b"")
+    return (
+        b"\x89PNG\r\n\x1a\n"
+        + chunk(b"IHDR", size)
+        + chunk(b"IDAT", zlib.compress(b"\0" * 1000))
+        + chunk(b"IEND", b"")
+    )
 
 
 def _jpeg(width: int, height: int) -> bytes:
     """A JPEG whose frame says a size."""
-    frame = b"\xff\xc0\x00\x11\x08" + struct.pack(">HH", height, width) + b"\x03\x01\x11\x00\x02\x11\x00\x03\x11\x00"
+    frame = (
+        b"\xff\xc0\x00\x11\x08"
+        + struct.pack(">HH", height, width)
+        + b"\x03\x01\x11\x00\x02\x11\x00\x03\x11\x00"
+    )
     scan = b"\xff\xda\x00\x0c\x03\x01\x00\x02\x00\x03\x00\x00\x3f\x00"
-    return b"\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x00\x00" + frame + scan + b"\xff\xd9"
+    return (
+        b"\xff\xd8\xff\xe0\x00\x10JFIF\x00\x01\x01\x00\x00\x01\x00\x01\x00\x00" + frame + scan + b"\xff\xd9"
+    )
 
 
 def _webp(width: int, height: int) -> bytes:
     """A WebP whose extended header says a canvas, at most 16,777,216 wide."""
-    body = b"VP8X" + struct.pack("<I", 10) + b"\0\0\0\0" + (width - 1).to_bytes(3, "little") + (height - 1).to_bytes(3, "little")
+    body = (
+        b"VP8X"
+        + struct.pack("<I", 10)
+        + b"\0\0\0\0"
+        + (width - 1).to_bytes(3, "little")
+        + (height - 1).to_bytes(3, "little")
+    )
     body += b"VP8L" + struct.pack("<I", 6) + b"\x2f\xff\xff\xff\x0f\x00"
     return b"RIFF" + struct.pack("<I", len(body) + 4) + b"WEBP" + body
 
@@ -198,7 +225,10 @@ INPUTS: dict[str, Callable[[], Files]] = {
     **{f"day: {form}": lambda form=form: _log(f'{{day: "{_FORMS[form]}", note: x}}') for form in _FORMS},  # type: ignore[misc]
     **{f"date: {form}": lambda form=form: _log(f'{{date: "{_FORMS[form]}", note: x}}') for form in _FORMS},  # type: ignore[misc]
     **{f"start: {form}": lambda form=form: _head("2025-03-01", f'"{_FORMS[form]}"') for form in _FORMS},  # type: ignore[misc]
-    **{f"plants: {form}": lambda form=form: _head("plants: 4", f'plants: "{_FORMS[form]}"') for form in _FORMS},  # type: ignore[misc]
+    **{
+        f"plants: {form}": lambda form=form: _head("plants: 4", f'plants: "{_FORMS[form]}"')
+        for form in _FORMS
+    },  # type: ignore[misc]
     **{f"title: {form}": lambda form=form: _head("Leaf run", f'"{_FORMS[form]}"') for form in _FORMS},  # type: ignore[misc]
     **{f"crop: {form}": lambda form=form: _head("crop: leaf", f'crop: "{_FORMS[form]}"') for form in _FORMS},  # type: ignore[misc]
     "start: last year": lambda: _head("2025-03-01", "9999-12-01"),
@@ -224,7 +254,9 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "line of 990,000 signs": lambda: _log("{day: 9, note: " + "x " * 480_000 + "}"),
     "entry of 80,000 keys": lambda: _log("{" + ", ".join(f"k{n}: 1" for n in range(80_000)) + "}"),
     "list of 100,000": lambda: _log("{day: 9, photo: [" + ", ".join(["a.jpg"] * _MANY) + "]}"),
-    "group of 90,000 plants": lambda: {EXPERIMENT: _HEAD + "groups: {a: [" + ", ".join(f"P{n}" for n in range(90_000)) + "]}\n" + _LOG},
+    "group of 90,000 plants": lambda: {
+        EXPERIMENT: _HEAD + "groups: {a: [" + ", ".join(f"P{n}" for n in range(90_000)) + "]}\n" + _LOG
+    },
     # YAML
     "YAML: 100,000 brackets": lambda: _log("[" * _MANY),
     "YAML: 100,000 pairs of brackets": lambda: _log("[" * _MANY + "]" * _MANY),
@@ -311,7 +343,9 @@ INPUTS: dict[str, Callable[[], Files]] = {
         EXPERIMENT: _HEAD + "episodes: [{number: 1, transcript: episode-1.vtt, length: '10:00'}]\n" + _LOG,
     },
     # spreadsheets
-    "CSV: 100,000 columns": lambda: _csv("date,one" + ",a" * _MANY + "\n" + "2025-03-02,3" + ",4" * _MANY + "\n"),
+    "CSV: 100,000 columns": lambda: _csv(
+        "date,one" + ",a" * _MANY + "\n" + "2025-03-02,3" + ",4" * _MANY + "\n"
+    ),
     "CSV: 50 MB in a cell": lambda: _csv('date,one\n2025-03-02,"' + "x" * 50_000_000 + '"\n'),
     "CSV: heading of 120,000": lambda: _csv("date,one" + "x" * 120_000 + "\n2025-03-02,1\n"),
     "CSV: cell of 120,000 digits": lambda: _csv("date,one\n2025-03-02," + "9" * 120_000 + "\n"),
@@ -319,25 +353,42 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "CSV: 3,000,000 rows": lambda: _csv("date,one\n" + "2025-03-02,3\n" * 3_000_000),
     "CSV: 9,000 days": lambda: _csv("date,one\n" + "2025-03-02,3\n" * 9_000),
     "CSV: a sensor of 500,000 rows": lambda: {
-        EXPERIMENT: _HEAD + "readings: [{file: sheet.csv, time: time, columns: {one: air_temperature C}}]\n" + _LOG,
-        f"{RUN}/sheet.csv": "time,one\n" + "".join(f"2025-0{m}-{d:02} {h:02}:{n:02},2{n % 10}\n" for m in (3, 4, 5, 6, 7, 8, 9) for d in range(1, 31) for h in range(24) for n in range(60))[:9_500_000] + "\n",
+        EXPERIMENT: _HEAD
+        + "readings: [{file: sheet.csv, time: time, columns: {one: air_temperature C}}]\n"
+        + _LOG,
+        f"{RUN}/sheet.csv": "time,one\n"
+        + "".join(
+            f"2025-0{m}-{d:02} {h:02}:{n:02},2{n % 10}\n"
+            for m in (3, 4, 5, 6, 7, 8, 9)
+            for d in range(1, 31)
+            for h in range(24)
+            for n in range(60)
+        )[:9_500_000]
+        + "\n",
     },
     "CSV: 1,000,000 empty rows": lambda: _csv("date,one\n" + "\n" * 1_000_000),
     "CSV: 100,000 bad cells": lambda: _csv("date,one\n" + "2025-03-02,three\n" * _MANY),
     "CSV: 20,000,000 commas": lambda: _csv("date,one\n" + "," * 20_000_000),
-    "XLSX: 2,000,000 rows": lambda: _xlsx(_rows(1_000_000, b'<c><v>1</v></c><c><v>1</v></c>')),
+    "XLSX: 2,000,000 rows": lambda: _xlsx(_rows(1_000_000, b"<c><v>1</v></c><c><v>1</v></c>")),
     "XLSX: far cell": lambda: _xlsx(_far_cell()),
     "XLSX: 300 MB of sheet": lambda: _xlsx(b"<!--" + b"x" * 300_000_000 + b"-->" + _rows(3, b"")),
     "XLSX: shared strings": lambda: _xlsx(_rows(3, b""), strings=b"<si><t>aaaaaaaaaa</t></si>" * 4_000_000),
     "XLSX: 5,000 sheets": lambda: _xlsx(_rows(3, b""), sheets=5_000),
-    "XLSX: no zip": lambda: {EXPERIMENT: _HEAD + _READINGS % "xlsx" + _LOG, f"{RUN}/sheet.xlsx": b"PK\3\4" + b"x" * 1_000_000},
+    "XLSX: no zip": lambda: {
+        EXPERIMENT: _HEAD + _READINGS % "xlsx" + _LOG,
+        f"{RUN}/sheet.xlsx": b"PK\3\4" + b"x" * 1_000_000,
+    },
     # photos
     **{
-        f"photo: {kind} of 60,000": lambda kind=kind, make=make: _photo(f"2025-03-02.{kind}", make(60_000, 60_000))  # type: ignore[misc]
+        f"photo: {kind} of 60,000": lambda kind=kind, make=make: _photo(
+            f"2025-03-02.{kind}", make(60_000, 60_000)
+        )  # type: ignore[misc]
         for kind, make in {"png": _png, "jpg": _jpeg, "webp": _webp, "heic": _heic}.items()
     },
     **{
-        f"photo: {kind} just below the bound": lambda kind=kind, make=make: _photo(f"2025-03-02.{kind}", make(14_000, 14_000))  # type: ignore[misc]
+        f"photo: {kind} just below the bound": lambda kind=kind, make=make: _photo(
+            f"2025-03-02.{kind}", make(14_000, 14_000)
+        )  # type: ignore[misc]
         for kind, make in {"png": _png, "jpg": _jpeg, "webp": _webp, "heic": _heic}.items()
     },
     "photo: png one line high": lambda: _photo("2025-03-02.png", _png(200_000_000, 1)),
@@ -349,19 +400,35 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "template: nots": lambda: _template("{{ " + "not " * 50_000 + "1 }}"),
     "template: lists": lambda: _template("{{ " + "[" * 3_000 + "]" * 3_000 + " }}"),
     "template: digits": lambda: _template("{{ " + _DIGITS + " }}"),
-    "template: endless loop": lambda: _template("{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}"),
+    "template: endless loop": lambda: _template(
+        "{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}"
+    ),
     "template: range": lambda: _template("{{ range(99999999) | list }}"),
     "template: calls itself": lambda: _template("{% macro a() %}{{ a() }}{% endmacro %}{{ a() }}"),
     "template: includes itself": lambda: _template("{% include 'text.html' %}"),
     "template: extends itself": lambda: _template("{% extends 'text.html' %}"),
     "template: constant power": lambda: _template("{{ 9 ** 99 ** 99 }}"),
-    "template: doubling": lambda: _template("{% set x = 'a' * 9999 %}" + "{% set x = x ~ x %}" * 60 + "{{ x }}"),
-    "template: doubling a list": lambda: _template("{% set x = [1] %}" + "{% set x = x + x %}" * 60 + "{{ x }}"),
-    "template: doubling by format": lambda: _template("{% set x = 'aaaa' %}" + "{% set x = '%s%s' | format(x, x) %}" * 60 + "{{ x | length }}"),
-    "template: doubling by join": lambda: _template("{% set x = 'aaaa' %}" + "{% set x = [x, x] | join %}" * 60 + "{{ x | length }}"),
-    "template: doubling in lists": lambda: _template("{% set x = ['a'] %}" + "{% set x = [x, x, x] %}" * 40 + "{{ x }}"),
-    "template: doubling numbers": lambda: _template("{% set x = 99 %}" + "{% set x = x * x %}" * 60 + "{{ x }}"),
-    "template: regular expression": lambda: _template("{{ ('a' * 9999) | urlize | striptags | wordwrap(1) | length }}"),
+    "template: doubling": lambda: _template(
+        "{% set x = 'a' * 9999 %}" + "{% set x = x ~ x %}" * 60 + "{{ x }}"
+    ),
+    "template: doubling a list": lambda: _template(
+        "{% set x = [1] %}" + "{% set x = x + x %}" * 60 + "{{ x }}"
+    ),
+    "template: doubling by format": lambda: _template(
+        "{% set x = 'aaaa' %}" + "{% set x = '%s%s' | format(x, x) %}" * 60 + "{{ x | length }}"
+    ),
+    "template: doubling by join": lambda: _template(
+        "{% set x = 'aaaa' %}" + "{% set x = [x, x] | join %}" * 60 + "{{ x | length }}"
+    ),
+    "template: doubling in lists": lambda: _template(
+        "{% set x = ['a'] %}" + "{% set x = [x, x, x] %}" * 40 + "{{ x }}"
+    ),
+    "template: doubling numbers": lambda: _template(
+        "{% set x = 99 %}" + "{% set x = x * x %}" * 60 + "{{ x }}"
+    ),
+    "template: regular expression": lambda: _template(
+        "{{ ('a' * 9999) | urlize | striptags | wordwrap(1) | length }}"
+    ),
     "template: tags": lambda: _template("{{ ('<' * 9999 ~ '<!--' * 9999) | striptags | length }}"),
     "template: addresses": lambda: _template("{{ ('(' * 9999 ~ 'http://' * 9999) | urlize | length }}"),
     "template: comments unclosed": lambda: _template("{#" * 50_000),

@@ -80,12 +80,13 @@ def _said(run: Callable[[], str]) -> str:
             return run()
         except BaseException as error:
             last = traceback.extract_tb(error.__traceback__)[-1]
-            return f"!! {type(error).__name__}: {str(error)[:60]} ({last.filename.rpartition('sitegen/')[2]}:{last.lineno})"
+            place = f"{last.filename.rpartition('sitegen/')[2]}:{last.lineno}"
+            return f"!! {type(error).__name__}: {str(error)[:60]} ({place})"
 
 
 def _command(root: Path, command: str) -> str:
-    from sitegen.app.report import findings_text  # noqa: PLC0415 - in the child alone
-    from sitegen.pipeline import publish, validate  # noqa: PLC0415 - as above
+    from sitegen.app.report import findings_text
+    from sitegen.pipeline import publish, validate
 
     if command == "validate":
         found = validate(root, TODAY).findings

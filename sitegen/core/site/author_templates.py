@@ -27,7 +27,9 @@ STEPS = (
 LONGEST_SOURCE = 200_000  # characters of a template
 LONGEST = 1_000_000  # characters of one text, or items of one list
 OUTPUT = 20_000_000  # characters of all values printed
-WORK = 50_000_000  # characters and items of all values that filters, methods and comparisons were given or made
+WORK = (
+    50_000_000  # characters and items of all values that filters, methods and comparisons were given or made
+)
 WIDEST = 10_000  # a number given to a filter or a method of a text: a width, a count
 LARGEST_POWER = 100
 
@@ -68,7 +70,7 @@ class _Budget:
 
 
 def _weight(value: object) -> int:
-    """How many characters and items a value has when written out; of a list some number above the bound where it is longer.
+    """How many characters and items a value has when written out; any number above the bound for a longer list.
 
     A list that holds another one twice counts it twice: a few lines can make one that could never be written out.
     """

@@ -95,7 +95,10 @@ def _unreadable(path: Path, fields: TypedFields, error: Exception) -> None:
 
 
 def _too_many(path: Path, fields: TypedFields, what: str) -> None:
-    message, mend = f"`{path.name}` is too large: {what}", "keep the rows of this run, and the columns that are named"
+    message, mend = (
+        f"`{path.name}` is too large: {what}",
+        "keep the rows of this run, and the columns that are named",
+    )
     fields.report("file", "file-too-large", message, mend, found=what)
 
 

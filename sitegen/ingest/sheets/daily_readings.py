@@ -11,10 +11,12 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.sheets.columns import EMPTY, UNITLESS, SheetColumn, SheetItem, report_no_unit, tub_of
 from sitegen.ingest.sheets.dates import dated_cell, settled_order, sheet_day
+from sitegen.ingest.text_files import report_hidden
 from sitegen.ingest.values.normalize import with_signs
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
@@ -46,6 +48,9 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
         date, note = dated_cell(written)
         day = sheet_day(date, order, item.setup, problems) if date.text not in EMPTY else None
         if day is None:
+            continue
+        if (at := hidden_at(note)) is not None:
+            report_hidden(note[at], written.source, problems, "remove it")
             continue
         for column in columns:
             cell = sheet.cell(number, column.index)

@@ -15,7 +15,8 @@ from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Edit, Mend
-from sitegen.ingest.text_files import report_too_long
+from sitegen.core.language.hidden_characters import hidden_at
+from sitegen.ingest.text_files import has_hidden, report_hidden, report_too_long
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
@@ -60,6 +61,8 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
     they are returned: a mapping that names the keys which are `broken`.
     """
+    if has_hidden(text, file, findings, controls=False):  # the parser tells of controls
+        return None
     place = deep_at(text)
     if place is not None:
         report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
@@ -128,6 +131,7 @@ class _Converter:
         self.file = file
         self.findings = findings
         self.seen: set[int] = set()
+        self.escapes = "\\" in text  # by which a text can hold any character
         self.has_long = False  # whether the last key or value was longer than most can be
         self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
@@ -157,6 +161,10 @@ class _Converter:
         line, column = start.line, start.column
         stop = end.column if line == end.line else len(self._line(line).rstrip())
         place = (self.file, line + 1, column + 1, stop - column if stop > column else 1)
+        if self.escapes and (at := hidden_at(raw.value)) is not None:
+            mend = "remove what stands for it: a text with `\\` in double quotes can hold any character"
+            report_hidden(raw.value[at], self._source(raw), self.findings, mend)
+            raise _RefusedError
         if len(raw.value) > MAX_VALUE:
             self.has_long = True
         scalar: Scalar = _new(Scalar, (raw.value, _new(Source, place), not raw.style))
