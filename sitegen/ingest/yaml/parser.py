@@ -45,7 +45,7 @@ class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[mi
     ascend_resolver = _no_tag
 
 
-MAX_VALUE = 2_000  # characters of a key, or of a value that is no sentence
+MAX_VALUE = 1_000  # characters of a key, or of a value that is no sentence
 MAX_TEXT = 20_000  # characters of a text
 MAX_ITEMS = 10_000  # of a list: a log that is written every hour of a year has 9,000
 MAX_KEYS = 2_000  # of a mapping: an entry has a dozen, and no experiment more plants
