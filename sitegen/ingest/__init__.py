@@ -23,10 +23,10 @@ from sitegen.ingest.journal import (
     read_shared_files,
 )
 from sitegen.ingest.log.entries import merged_readings, read_log
+from sitegen.ingest.markdown_files import read_markdown
 from sitegen.ingest.photos import PhotoFolder, is_photo_name, photo_names, read_photo_files
 from sitegen.ingest.setup.experiment import read_setup
 from sitegen.ingest.sheets.readings import read_sheet
-from sitegen.ingest.text_files import read_text
 from sitegen.ingest.unread_files import Unread, report_unread_in_run, report_unread_photos
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
@@ -101,7 +101,7 @@ def read_recap(folder: ExperimentFolder, root: Path) -> tuple[str, tuple[Finding
     """The author's text about an experiment; empty where there is none."""
     findings = Findings()
     recap = folder.path / "recap.md"
-    text = read_text(recap, root, findings) if recap.is_file() else None
+    text = read_markdown(recap, root, findings) if recap.is_file() else None
     return text or "", tuple(findings)
 
 

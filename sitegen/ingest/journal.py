@@ -21,6 +21,7 @@ from sitegen.core.site.file_names import is_litter, is_utf8
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored
+from sitegen.ingest.markdown_files import read_markdown
 from sitegen.ingest.text_files import decoded, name_of, read_text
 from sitegen.ingest.unread_files import Unread, is_draft, report_misnamed_experiment, report_unread
 from sitegen.ingest.values.identifiers import parse_currency, parse_licence
@@ -230,7 +231,7 @@ def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePag
     for path in sorted(root.glob("*.md")):
         if not _is_page(path, journal) or not path.exists():
             continue
-        text = read_text(path, root, findings)
+        text = read_markdown(path, root, findings)
         if text is not None:
             _report_blocks(text, path.name, findings)
             yield FreePage(path.stem, text, Source(path.name))

@@ -1,4 +1,4 @@
-"""Text files, read safely: bounded in size, UTF-8 or UTF-16 with its mark, and a finding where that fails.
+"""Text files, read safely: bounded in size and in their lines, UTF-8 or UTF-16 with its mark, and a finding where not.
 
 In: the journal's folder and a relative name. Out: the text, or None and a finding.
 """
@@ -10,9 +10,14 @@ import re
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.language.hidden_characters import hidden_at, said
 
 MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit
 MAX_EXPORT_BYTES = 64_000_000
+MAX_LINE = (
+    20_000  # characters: some twelve printed pages; what looks for faults in a line reads it several times
+)
 # Byte order marks, the longer ones first, since they begin as the shorter ones do.
 _MARKS = (
     (codecs.BOM_UTF32_LE, "utf-32"),
@@ -36,8 +41,10 @@ def is_file(path: Path) -> bool:
         return False
 
 
-def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES) -> str | None:
-    """The text of a file, without a byte order mark and with plain line ends."""
+def read_text(
+    path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES, longest: int = MAX_LINE
+) -> str | None:
+    """The text of a file, without a byte order mark and with plain line ends; none of its lines is above `longest`."""
     source = Source(name_of(path, root))
     try:
         size = path.stat().st_size
@@ -54,10 +61,10 @@ def read_text(path: Path, root: Path, findings: Findings, *, limit: int = MAX_BY
             "unreadable-file", source, message, mend="check that it is a file and that you may read it"
         )
         return None
-    return decoded(raw, source, findings)
+    return decoded(raw, source, findings, longest)
 
 
-def decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
+def decoded(raw: bytes, source: Source, findings: Findings, longest: int = MAX_LINE) -> str | None:
     """The text of some bytes, without a byte order mark and with plain line ends."""
     raw = raw.removeprefix(codecs.BOM_UTF8)
     encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8")
@@ -74,4 +81,42 @@ def decoded(raw: bytes, source: Source, findings: Findings) -> str | None:
         found = f"byte 0x{raw[error.start]:02x}"
         findings.add("not-utf8", place, message, mend="save the file as UTF-8", found=found)
         return None
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return None if _has_long_line(text, source, findings, longest) else text
+
+
+def has_hidden(text: str, file: str, findings: Findings, *, controls: bool = True) -> bool:
+    """Whether a text holds a character that none may hold, which is a finding at its place."""
+    place = hidden_at(text, controls=controls)
+    if place is None:
+        return False
+    source = Source(file, text.count("\n", 0, place) + 1, place - text.rfind("\n", 0, place))
+    report_hidden(text[place], source, findings, replacement(source, text[place], ""))
+    return True
+
+
+def report_hidden(character: str, source: Source, findings: Findings, mend: str | Mend) -> None:
+    """A finding for a character that no text may hold."""
+    message = f"a character that cannot be seen stands here: {said(character)}"
+    found = f"U+{ord(character):04X}"
+    findings.add("hidden-character", source, message, mend=mend, found=found)
+
+
+def _has_long_line(text: str, source: Source, findings: Findings, longest: int) -> bool:
+    """Whether a line is longer than those that are read, which is a finding."""
+    if len(text) <= longest:
+        return False
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > longest:
+            report_too_long(findings, Source(source.file, number), "this line", len(line), longest)
+            return True
+    return False
+
+
+def report_too_long(findings: Findings, source: Source, what: str, length: int, longest: int) -> None:
+    """A finding for a text that is longer than what is read."""
+    message = f"{what} has {length:,} characters; at most {longest:,} are read"
+    mend = "shorten it, or divide it"
+    findings.add(
+        "text-too-long", source, message, mend=mend, found=str(length), expected=f"at most {longest}"
+    )

@@ -23,7 +23,10 @@ CODES: dict[str, Severity] = {
     "unreadable-file": _E,  # a file that cannot be opened
     "missing-file": _E,  # a file that a journal needs and that is not there
     "not-utf8": _E,  # text that is not UTF-8
+    "hidden-character": _E,  # a character that cannot be seen and breaks or turns round what stands beside it
     "file-too-large": _E,  # a text file beyond the size that is read
+    "text-too-long": _E,  # a line, a value or a paragraph longer than those that are read
+    "too-many-items": _E,  # a list or a mapping with more items than are read
     "nested-too-deep": _E,  # lists and mappings nested beyond what a journal needs
     "empty-file": _E,  # a file without content
     "output-not-ours": _E,  # an output folder that holds other files

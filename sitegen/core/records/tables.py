@@ -47,6 +47,7 @@ from sitegen.core.records.rows import (
     Thinning,
 )
 from sitegen.core.records.setup import Plant
+from sitegen.core.records.spreadsheet_cells import text_cell, text_of
 from sitegen.core.values.day import Start
 from sitegen.core.values.units import Dimension
 
@@ -69,14 +70,21 @@ class RowTable:
 
     def write(self, row: object, start: Start) -> Cells:
         """A row as cells."""
-        return tuple(cell for part in self.parts for cell in part.write(self.value(row, part.field), start))
+        written = (part.write(self.value(row, part.field), start) for part in self.parts)
+        cells = tuple(cell for part in written for cell in part)
+        return tuple(
+            text_cell(cell) if column.kind == "string" and cell else cell
+            for column, cell in zip(self.columns, cells, strict=True)
+        )
 
     def read(self, cells: Sequence[str]) -> Any:
         """Cells as a row; ValueError where they do not fit."""
         found, place = {}, 0
         for part in self.parts:
             end = place + len(part.columns)
-            found[part.field] = _read(part, tuple(cells[place:end]))
+            own = zip(part.columns, cells[place:end], strict=True)
+            texts = tuple(text_of(cell) if column.kind == "string" else cell for column, cell in own)
+            found[part.field] = _read(part, texts)
             place = end
         return self.row(**found)
 

@@ -15,7 +15,7 @@ from functools import wraps
 from typing import Any
 
 from jinja2 import nodes, pass_eval_context
-from jinja2.exceptions import SecurityError
+from jinja2.exceptions import SecurityError, TemplateSyntaxError
 from jinja2.nodes import EvalContext
 from jinja2.runtime import Context, markup_join, str_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -24,8 +24,12 @@ from jinja2.visitor import NodeTransformer
 STEPS = (
     200_000  # rounds of loops and calls in one rendering; the largest page of 1,000 runs takes some 20,000
 )
+LONGEST_SOURCE = 200_000  # characters of a template
 LONGEST = 1_000_000  # characters of one text, or items of one list
 OUTPUT = 20_000_000  # characters of all values printed
+WORK = (
+    50_000_000  # characters and items of all values that filters, methods and comparisons were given or made
+)
 WIDEST = 10_000  # a number given to a filter or a method of a text: a width, a count
 LARGEST_POWER = 100
 
@@ -55,6 +59,7 @@ class _Budget:
     def __init__(self) -> None:
         self.steps = 0
         self.output = 0
+        self.work = 0
 
     def step(self) -> None:
         self.steps += 1
@@ -62,9 +67,38 @@ class _Budget:
             raise SecurityError(f"the template takes more than {STEPS:,} rounds and calls")
 
     def print(self, value: object) -> None:
-        self.output += len(value) if isinstance(value, str) else 1
+        weight = _weight(value)
+        if weight > LONGEST and not isinstance(value, str):
+            raise SecurityError("the list is too long")
+        self.output += weight
         if self.output > OUTPUT:
             raise SecurityError(f"the template prints more than {OUTPUT:,} characters")
+
+    def handle(self, value: object) -> None:
+        weight = _weight(value)
+        if weight > LONGEST:
+            raise SecurityError("the text is too long" if isinstance(value, str) else "the list is too long")
+        self.work += weight
+        if self.work > WORK:
+            raise SecurityError(f"the template handles more than {WORK:,} characters and items")
+
+
+def _weight(value: object) -> int:
+    """How many characters and items a value has when written out; any number above the bound for a longer list.
+
+    A list that holds another one twice counts it twice: a few lines can make one that could never be written out.
+    """
+    if isinstance(value, str):
+        return len(value)
+    total, waiting = 0, [value]
+    while waiting and total <= LONGEST:
+        each = waiting.pop()
+        total += 1 + (len(each) if isinstance(each, str) else 0)
+        if isinstance(each, dict):
+            waiting += [*each.keys(), *each.values()]
+        elif isinstance(each, (list, tuple)):
+            waiting += each
+    return total
 
 
 _BUDGET: ContextVar[_Budget] = ContextVar("budget")
@@ -86,7 +120,7 @@ def rendering() -> Iterator[None]:
 
 
 class _Bounded(NodeTransformer):
-    """Sets a count into every loop, and a bound on every joined text."""
+    """Sets a count into every loop, and a bound on every joined, compared and cut text."""
 
     def visit_For(self, node: nodes.For) -> nodes.For:  # noqa: N802 - named by the library
         self.generic_visit(node)
@@ -98,6 +132,23 @@ class _Bounded(NodeTransformer):
         parts = nodes.List(node.nodes, lineno=node.lineno)
         return nodes.Filter(parts, "_joined", [], [], None, None, lineno=node.lineno)
 
+    def visit_Compare(self, node: nodes.Compare) -> nodes.Compare:  # noqa: N802 - as above
+        self.generic_visit(node)
+        node.expr = _handled_by(node.expr)
+        for operand in node.ops:
+            operand.expr = _handled_by(operand.expr)
+        return node
+
+    def visit_Getitem(self, node: nodes.Getitem) -> nodes.Getitem:  # noqa: N802 - as above
+        self.generic_visit(node)
+        if isinstance(node.arg, nodes.Slice):
+            node.node = _handled_by(node.node)
+        return node
+
+
+def _handled_by(node: nodes.Expr) -> nodes.Expr:
+    return nodes.Filter(node, "_handled", [], [], None, None, lineno=node.lineno)
+
 
 class AuthorEnvironment(ImmutableSandboxedEnvironment):
     """An environment for templates that are not the program's own."""
@@ -108,9 +159,12 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
         super().__init__(**options, finalize=_printed)
         del self.globals["lipsum"]  # of no use, and slow
         self.filters = {name: _narrow(name, function) for name, function in self.filters.items()}
-        self.filters |= {"_counted": _counted, "_joined": _joined}
+        self.filters |= {"_counted": _counted, "_joined": _joined, "_handled": _handled}
 
     def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        if len(source) > LONGEST_SOURCE:
+            message = f"it has {len(source):,} characters; at most {LONGEST_SOURCE:,} are read"
+            raise TemplateSyntaxError(message, 1, name, filename)
         tree: nodes.Template = _Bounded().visit(super()._parse(source, name, filename))
         return tree
 
@@ -123,8 +177,11 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
     def call(self, context: Context, function: Any, /, *args: Any, **kwargs: Any) -> Any:
         """Call a function, one step of the budget."""
         _budget().step()
-        if isinstance(getattr(function, "__self__", None), (str, list)):
-            _check_arguments(function.__name__, function.__self__, args)
+        of = getattr(function, "__self__", None)
+        if isinstance(of, (str, list, dict)):
+            _check_arguments(function.__name__, of, [*args, *kwargs.values()])
+            _budget().handle(of)
+            return _handled(super().call(context, function, *args, **kwargs))
         return super().call(context, function, *args, **kwargs)
 
     def call_binop(self, context: Context, operator: str, left: Any, right: Any) -> Any:
@@ -138,7 +195,7 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
         if operator == "+" and sum(sizes) > LONGEST:
             raise SecurityError("the text is too long")
         if operator == "%" and isinstance(left, str):
-            _check_width(left)
+            _check_filled(left, right if isinstance(right, (tuple, dict)) else (right,))
         if any(abs(number) > 10**LARGEST_POWER for number in numbers):
             raise SecurityError("the number is too large")
         return super().call_binop(context, operator, left, right)
@@ -146,6 +203,11 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
 
 def _printed(value: Any) -> Any:
     _budget().print(value)
+    return value
+
+
+def _handled(value: Any) -> Any:
+    _budget().handle(value)
     return value
 
 
@@ -158,8 +220,7 @@ def _counted(items: Iterable[Any]) -> Iterator[Any]:
 
 @pass_eval_context
 def _joined(context: EvalContext, parts: list[Any]) -> str:
-    if sum(len(part) if isinstance(part, str) else 1 for part in parts) > LONGEST:
-        raise SecurityError("the text is too long")
+    _budget().handle(parts)
     return markup_join(parts) if context.autoescape else str_join(parts)
 
 
@@ -168,9 +229,11 @@ def _narrow(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
 
     @wraps(function)  # with the marks that tell the library to hand over the environment or the context
     def narrow(*args: Any, **kwargs: Any) -> Any:
-        given = [value for value in (*args, *kwargs.values()) if isinstance(value, (str, int))]
+        given = [v for v in (*args, *kwargs.values()) if isinstance(v, (str, int, list, tuple, dict))]
         _check_arguments(name, given[0] if given else "", given[1:])
-        return function(*args, **kwargs)
+        for value in given:
+            _budget().handle(value)
+        return _handled(function(*args, **kwargs))
 
     return narrow
 
@@ -180,14 +243,26 @@ def _check_arguments(name: str, text: Any, arguments: Iterable[Any]) -> None:
     wide = any(isinstance(value, int) and abs(value) > WIDEST for value in given)
     if wide and name not in _NO_WIDTHS:
         raise SecurityError(f"`{name}` takes no number above {WIDEST:,}")
-    if name == "replace" and isinstance(text, str):
-        longest = max((len(value) for value in given if isinstance(value, str)), default=0)
-        if (len(text) + 1) * longest > LONGEST:
+    if name in _REPEATS:
+        counted = [value for value in given if name in _INDENTS or not isinstance(value, int)]
+        repeated = max((v if isinstance(v, int) else _weight(v) for v in counted), default=0)
+        if (_weight(text) + 1) * repeated > LONGEST:
             raise SecurityError("the text is too long")
     if name in {"format", "format_map"} and isinstance(text, str):
-        _check_width(text)
+        _check_filled(text, given)
+    if name == "sum" and any(isinstance(value, (list, tuple)) for value in given):
+        raise SecurityError("`sum` adds numbers")
 
 
-def _check_width(text: str) -> None:
+# What writes an argument again and again: between items, at links, at the end or the beginning of lines.
+_INDENTS = {"indent", "tojson", "pprint"}
+_REPEATS = {"replace", "join", "wordwrap", "urlize", "translate", *_INDENTS}
+
+
+def _check_filled(text: str, given: Iterable[Any]) -> None:
+    """Refuse a format that writes wide, or its values so often that the text would be long."""
     if _WIDE.search(text):
         raise SecurityError("a format takes no width of five digits")
+    longest = max(map(_weight, given.values() if isinstance(given, dict) else given), default=0)
+    if (text.count("%") + text.count("{")) * longest > LONGEST:
+        raise SecurityError("the text is too long")

@@ -71,7 +71,7 @@ HEADINGS = (
     tr_noop("What went wrong, what I would change"),
 )
 ALL_PHOTOS = "all"  # a strip of every photo, day by day
-_HINT = re.compile(rf"(?:```|~~~)[`~]*[ \t]*(?:{'|'.join(KINDS)})\b")
+_HINT = re.compile(rf"[`~]{{3}}[ \t]*+(?:{'|'.join(KINDS)})\b")
 
 
 @dataclass(frozen=True, slots=True)

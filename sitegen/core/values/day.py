@@ -15,10 +15,17 @@ from functools import total_ordering
 from itertools import accumulate
 from typing import Literal
 
+# Years whose dates are read: far from the ends of the calendar, where counting on or back is no longer possible.
+YEARS = range(1900, 2200)
 ABOUT = (
     2  # days either way over which "about" a day is drawn, since the log gives no bounds; custom, no source
 )
 AXIS_STEP = 14  # days; coarse, so that most new entries of the log leave the axis unchanged
+
+
+def is_counted(date: dt.date) -> bool:
+    """Whether the year of a date is one of those that are read."""
+    return date.year in YEARS
 
 
 @total_ordering

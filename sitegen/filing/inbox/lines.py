@@ -21,7 +21,7 @@ from sitegen.filing.written_days import WrittenDay, day_at
 _BULLET = re.compile(r"^\s*(?:[-*•]\s+)?")
 _AFTER_DAY = re.compile(r"\s*(?P<sign>[:,;.–—-]?)\s*")
 _NAMED = re.compile(r"(?P<name>[^:]{1,60}?)\s*:(?:\s+|$)")
-_HEADING = re.compile(r"(?:#+\s*(?P<marked>[^:]{1,80}?)|(?P<name>[^:]{1,80}?))\s*:?\s*")
+_HEADING = re.compile(r"(?:#+\s*(?P<marked>[^:]{1,80}?)|(?P<name>[^:]{1,80}?))\s*+(?::\s*+)?")
 _WORD = re.compile(r"[^\W\d_][\w-]*")
 _GAP = re.compile(r"[\s,;:]+")
 _KEY = re.compile(r"(?P<key>[a-z_]+)\s*:(?:\s|$)")

@@ -15,7 +15,8 @@ from pathlib import Path, PurePosixPath
 from typing import Any, NoReturn
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.ingest.text_files import MAX_EXPORT_BYTES, is_file, read_text
+from sitegen.core.language.hidden_characters import hidden_at
+from sitegen.ingest.text_files import MAX_EXPORT_BYTES, has_hidden, is_file, read_text, report_hidden
 
 DEFAULT_MEND = "take the package as it was written"
 
@@ -46,7 +47,21 @@ class PackageFiles:
             self.fail("wrong-type", f"`{source.file}` is not JSON: {error}", source=source)
         if not isinstance(data, dict):
             self.fail("wrong-type", f"`{self.path.name}` is not a mapping")
+        self._refuse_hidden(data)
         return data
+
+    def _refuse_hidden(self, data: Any) -> None:
+        """End the reading where a text holds characters that none may hold: what is read is printed on a terminal."""
+        waiting = [data]
+        while waiting:
+            each = waiting.pop()
+            if isinstance(each, str) and (at := hidden_at(each)) is not None:
+                report_hidden(each[at], self.head, self.findings, DEFAULT_MEND)
+                raise PackageError
+            if isinstance(each, dict):
+                waiting += [*each, *each.values()]
+            elif isinstance(each, list):
+                waiting += each
 
     def rows(
         self, name: str, columns: Sequence[str], read: Callable[[Sequence[str]], Any]
@@ -90,8 +105,9 @@ class PackageFiles:
     def _text(self, path: Path) -> str:
         if not is_file(path):
             self.fail("missing-file", f"`{path.name}` is not there", "put it beside the descriptor")
-        text = read_text(path, self.path.parent, self.findings, limit=MAX_EXPORT_BYTES)
-        if text is None:
+        most = MAX_EXPORT_BYTES
+        text = read_text(path, self.path.parent, self.findings, limit=most, longest=most)
+        if text is None or has_hidden(text, path.name, self.findings):
             raise PackageError
         return text
 

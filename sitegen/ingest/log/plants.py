@@ -31,10 +31,10 @@ _SEEDS = re.compile(
     r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )
 _A_SPOT = re.compile(
-    r"\s*(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$",
+    r"(?<!\s)\s*+(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$",
     re.IGNORECASE,
 )
-_IN_ALL = re.compile(r"\s*(?:in total|total|altogether|overall)$", re.IGNORECASE)
+_IN_ALL = re.compile(r"(?<!\s)\s*+(?:in total|total|altogether|overall)$", re.IGNORECASE)
 _PART_OF = re.compile(r"(?P<part>.*\d\+?) of (?P<whole>\d+)")
 
 
@@ -76,7 +76,7 @@ def _seeds(scalar: Scalar, which: Which, visit: Visit) -> tuple[Quantity, bool]:
 def _seeds_in_format(text: str) -> str:
     """`three seeds per cup` as `3 a spot`."""
     plain = with_signs(with_digits(without_quotes(text.strip()).strip()))
-    plain = re.sub(r"\s*(?:seeds?)\b", "", plain)
+    plain = re.sub(r"(?<!\s)\s*+(?:seeds?)\b", "", plain)
     plain = re.sub(r"(\d)\s*(?:to|or)\s*(\d)", r"\1-\2", plain)
     return _IN_ALL.sub(" in all", _A_SPOT.sub(" a spot", plain))
 

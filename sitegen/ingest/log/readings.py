@@ -18,7 +18,7 @@ from sitegen.ingest.values.quantities import parse_quantity, parse_steps
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, expect_scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields, read_fields
 
-_TO = re.compile(r"\s+to the (?P<point>[a-z ]+)$")
+_TO = re.compile(r"(?<!\s)\s++to the (?P<point>[a-z ]+)$")
 _PPM = re.compile(r"(?<![a-z])(?:ppm|tds)(?!\w)", re.IGNORECASE)
 _PPM_OF_SCALE = re.compile(r"ppm(?P<scale>500|640|700)(?!\w)")
 _COUNT_OF = re.compile(r"(?P<number>.*?\d\+?|(?i:some|a few|several))\s+(?P<what>[^\d\s].*)")

@@ -121,7 +121,7 @@ def _doses(node: Node, field: Field, visit: Visit, example: str) -> Iterator[_Do
             yield _Dose(product.id, dose.source, None)
         elif (sizeless := without_size(text, Dimension.VOLUME)) is not None:
             yield _Dose(product.id, dose.source, sizeless)
-        elif _BY_THE_PIECE.fullmatch(text):
+        elif _BY_THE_PIECE.fullmatch(" ".join(text.split())):
             yield _Dose(product.id, dose.source, unknown(Dimension.VOLUME), text)
         elif (amount := parse_dose(dose, visit.findings, pair.key.text)) is not None:
             yield _Dose(product.id, dose.source, amount)

@@ -14,6 +14,7 @@ from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
+from sitegen.core.records.workbooks import MAX_CELLS, MAX_ROWS, oversize
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, name_of, read_text
 from sitegen.ingest.values.normalize import without_quotes
 from sitegen.ingest.yaml.nodes import Scalar
@@ -93,12 +94,27 @@ def _unreadable(path: Path, fields: TypedFields, error: Exception) -> None:
     fields.report("file", "unreadable-sheet", message, mend, found=str(error)[:80])
 
 
+def _too_many(path: Path, fields: TypedFields, what: str) -> None:
+    message, mend = (
+        f"`{path.name}` is too large: {what}",
+        "keep the rows of this run, and the columns that are named",
+    )
+    fields.report("file", "file-too-large", message, mend, found=what)
+
+
 def _csv_rows(path: Path, root: Path, fields: TypedFields) -> _Rows | None:
-    text = read_text(path, root, fields.findings, limit=MAX_EXPORT_BYTES)
+    text = read_text(path, root, fields.findings, limit=MAX_EXPORT_BYTES, longest=MAX_EXPORT_BYTES)
     if text is None:
         return None
     first = text.split("\n", 1)[0]
     delimiter = max(",;\t", key=first.count)
+    for what, count, most in (
+        ("rows", text.count("\n"), MAX_ROWS),
+        ("cells", text.count(delimiter) + text.count("\n"), MAX_CELLS),
+    ):
+        if count > most:
+            _too_many(path, fields, f"it has {count:,} {what}; at most {most:,} are read")
+            return None
     try:
         rows = tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
         return _divided(rows, delimiter, name_of(path, root), fields.findings)
@@ -144,6 +160,14 @@ def _workbook_rows(path: Path, fields: TypedFields) -> _Rows | None:
     from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only for a workbook
 
     try:
+        if path.stat().st_size > MAX_EXPORT_BYTES:
+            size, most = path.stat().st_size / 1e6, MAX_EXPORT_BYTES / 1e6
+            _too_many(path, fields, f"it has {size:.1f} MB; at most {most:.0f} MB are read")
+            return None
+        with path.open("rb") as file:
+            if much := oversize(file):
+                _too_many(path, fields, much)
+                return None
         book = CalamineWorkbook.from_path(str(path))
         wanted = fields.text("sheet") or book.sheet_names[0]
         if wanted not in book.sheet_names:

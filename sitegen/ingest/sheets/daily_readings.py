@@ -11,10 +11,12 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest.sheets.columns import EMPTY, UNITLESS, SheetColumn, SheetItem, report_no_unit, tub_of
 from sitegen.ingest.sheets.dates import dated_cell, settled_order, sheet_day
+from sitegen.ingest.text_files import report_hidden
 from sitegen.ingest.values.normalize import with_signs
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
@@ -35,12 +37,20 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
         return
     problems = Findings(units=findings.units)
     comma = item.decimal_comma
+    if len(sheet.rows) > MAX_DAYS:
+        message = f"`{sheet.name}` has {len(sheet.rows):,} rows; at most {MAX_DAYS:,} days are read"
+        mend = "name its column of times for a sensor: `time: <heading>`"
+        item.fields.report("file", "too-many-items", message, mend, found=str(len(sheet.rows)))
+        return
     dates = [sheet.cell(number, when) for number in range(1, len(sheet.rows))]
     order = item.fields.choice("dates") or settled_order(dates, item.sheet.name, problems)
     for number, written in enumerate(dates, 1):
         date, note = dated_cell(written)
         day = sheet_day(date, order, item.setup, problems) if date.text not in EMPTY else None
         if day is None:
+            continue
+        if (at := hidden_at(note)) is not None:
+            report_hidden(note[at], written.source, problems, "remove it")
             continue
         for column in columns:
             cell = sheet.cell(number, column.index)
@@ -51,6 +61,7 @@ def read_days(item: SheetItem, columns: tuple[SheetColumn, ...]) -> Iterator[Rea
     findings.extend(some_of_each(problems))
 
 
+MAX_DAYS = 10_000  # rows of days: of each plant or tub in a column of its own
 _BARE = re.compile(r"[\d.,]*\d")
 
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 from sitegen.core.findings.finding import Findings
 from sitegen.core.records.setup import Setup
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import YEARS, Day, is_counted
 from sitegen.ingest.values.dates import only_reading
 from sitegen.ingest.yaml.nodes import Scalar
 
@@ -96,6 +96,15 @@ def moment_of(
     scalar: Scalar, order: str, findings: Findings, wanted: str = "a date or time"
 ) -> dt.datetime | None:
     """A date or time: ISO 8601, or with slashes or dots where the order of its parts is known."""
+    moment = _moment_in(scalar, order, findings, wanted)
+    if moment is None or is_counted(moment):
+        return moment
+    message = f"`{scalar.text}` is in the year {moment.year}; dates are read from {YEARS[0]} to {YEARS[-1]}"
+    scalar.report(findings, "bad-cell", message, "check the year")
+    return None
+
+
+def _moment_in(scalar: Scalar, order: str, findings: Findings, wanted: str) -> dt.datetime | None:
     try:
         return dt.datetime.fromisoformat(scalar.text)
     except ValueError:

@@ -15,7 +15,7 @@ from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
 from sitegen.core.language.months import month_of
 from sitegen.core.language.text import in_words, listed
-from sitegen.core.values.day import Day
+from sitegen.core.values.day import YEARS, Day, is_counted
 from sitegen.ingest.values.normalize import (
     with_digit_signs,
     with_digits,
@@ -35,16 +35,27 @@ def parse_date(scalar: Scalar, key: str, findings: Findings, since: dt.date | No
 
     A date without its year is offered as the first one from `since` on.
     """
-    if _DATE.fullmatch(scalar.text):
-        try:
-            return dt.date.fromisoformat(scalar.text)
-        except ValueError:
-            pass
-    elif only := only_reading(without_quotes(scalar.text.strip())):
-        return dt.date.fromisoformat(only)
+    date = _one_date(scalar.text)
+    if date is not None and is_counted(date):
+        return date
+    if date is not None:
+        message = f"`{scalar.text}` is in the year {date.year}; dates are read from {YEARS[0]} to {YEARS[-1]}"
+        scalar.report(findings, "not-a-date", message, "check the year", "a date such as 2025-10-19")
+        return None
     message, mend = _date_error(scalar, key, since)
     scalar.report(findings, "not-a-date", message, mend, "a date such as 2025-10-19")
     return None
+
+
+def _one_date(text: str) -> dt.date | None:
+    """The date that a text is, in one reading only."""
+    if _DATE.fullmatch(text):
+        try:
+            return dt.date.fromisoformat(text)
+        except ValueError:
+            return None
+    only = only_reading(without_quotes(text.strip()))
+    return dt.date.fromisoformat(only) if only else None
 
 
 def parse_day(scalar: Scalar, key: str, findings: Findings) -> Day | None:

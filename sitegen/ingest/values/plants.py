@@ -17,7 +17,7 @@ from sitegen.core.records.rows import Which
 from sitegen.ingest.values.normalize import out_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
-_LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.+|…)\s*(?P<other>\S+)")
+_LIKE_RANGE = re.compile(r"(?P<one>\S+?)\s*(?:-|–|\bto\b|\.\.++|…)\s*(?P<other>\S+)")
 _LISTED = re.compile(r"\s*(?:,|&|\band\b)\s*")
 _BETWEEN_ENDS = re.compile(r"\s*[-–]\s*|\s+to\s+|\s*(?:\.\.+|…)\s*")
 _OF = re.compile(r"(?P<part>\d+) of (?P<whole>\d+)")
@@ -242,7 +242,11 @@ def _refuse(scalar: Scalar, names: PlantNames, findings: Findings, key: str) -> 
 
 def name_parts(text: str) -> list[str]:
     """`P1`, `P2` and `P4` of `P1, P2 and P4`; a single name is one part."""
-    return [part for part in re.split(r"\s*(?:,\s*and\s|,|;|&|\+|\band\b|\bund\b)\s*", text.strip()) if part]
+    return [
+        part
+        for part in re.split(r"(?<!\s)\s*+(?:,\s*+and\s|,|;|&|\+|\band\b|\bund\b)\s*+", text.strip())
+        if part
+    ]
 
 
 _HALF_RANGE = re.compile(r"(?P<name>(?P<stem>\S*?\D)\d+)\s*(?:-|–|\bto\b)\s*(?P<number>\d+)")

@@ -66,7 +66,7 @@ _EXAMPLES = {field.key: field.example for name in ("system", "entry") for field 
 _OFFERED = 4  # units; more would not be read
 _NUMBER = r"\d[\d.,]*"
 _GROUPED = re.compile(r"\d{1,3}(?:,\d{3})+")
-_STEPS = re.compile(r"(?P<before>\S.*?)(?P<between>\s*(?:,?\s*\bthen\s|->|→|=>)\s*)(?P<after>\S.*)")
+_STEPS = re.compile(r"(?P<before>\S.*?)(?P<between>\s*+(?:(?:,\s*+)?\bthen\s|->|→|=>)\s*+)(?P<after>\S.*)")
 _PLAIN_NUMBER = "a decimal point, and no sign between thousands"
 
 

@@ -38,7 +38,8 @@ _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$
 _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
 # A comment has two spaces before its sign and one after it; `#2` and a sign after one space are text.
-CUT = re.compile(r" #(?=.)|\s+#(?=\S)")
+CUT = re.compile(r" #(?=.)|(?<!\s)\s++#(?=\S)")
+MAX_EXAMINED = 2_000  # characters of a line that is searched for what its author meant
 _NUMBER_SIGN = re.compile(r" #\d")
 _SIGNS = "*&!%@`>|\"'[]{},#"
 _SPACED_SIGNS = ("- ", "? ", ": ")
@@ -50,7 +51,7 @@ _PAIR = re.compile(r"(?P<key>[A-Za-z_][\w-]*): +(?:[^:,{}\[\]]+|\{[^{}]*\}|\[[^\
 _LAST_QUOTE = re.compile(r"[^\"']*[^\"'\s\d]\"")
 _TYPOGRAPHIC = {"“": "”", "„": "“”", "”": "”", "«": "»", "»": "«"}
 _ONE_PAIR = re.compile(r"[\w-]+: [^:,{}\[\]]+")
-COMMENT = re.compile(r"\s{2,}#\s.*")
+COMMENT = re.compile(r"(?<!\s)\s{2,}+#\s.*")
 _APOSTROPHE = re.compile(r"(?P<key>[\w-]+): +(?P<value>'[^']*[A-Za-z]'[A-Za-z].*?')\s*(?=[,}\]])")
 # Quotes that close before the text does.
 _QUOTED_START = re.compile(r"(?:\"(?:[^\"\\]|\\.)*\"|'(?:[^']|'')*')(?=.)")
@@ -120,6 +121,8 @@ def lines_of(text: str) -> list[str]:
 
 def values_on(line: str) -> Iterator[LineValue]:
     """The values of one line: after its key, or after each key inside braces."""
+    if len(line) > MAX_EXAMINED:
+        return
     match = _VALUE.match(line)
     if match and not _begins_brackets(match["key"], match["value"]):
         value = match["value"] if match["value"][0] in "'\"" else COMMENT.sub("", match["value"])

@@ -15,6 +15,8 @@ from yaml import ScalarNode, SequenceNode
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Edit, Mend
+from sitegen.core.language.hidden_characters import hidden_at
+from sitegen.ingest.text_files import has_hidden, report_hidden, report_too_long
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
@@ -43,6 +45,12 @@ class _Loader(getattr(yaml, "CBaseLoader", yaml.BaseLoader)):  # type: ignore[mi
     ascend_resolver = _no_tag
 
 
+MAX_VALUE = 1_000  # characters of a key, or of a value that is no sentence
+MAX_TEXT = 20_000  # characters of a text
+MAX_ITEMS = 10_000  # of a list: a log that is written every hour of a year has 9,000
+MAX_KEYS = 2_000  # of a mapping: an entry has a dozen, and no experiment more plants
+
+
 class _RefusedError(Exception):
     """Ends the conversion of a document that holds a refused node."""
 
@@ -53,6 +61,8 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
     they are returned: a mapping that names the keys which are `broken`.
     """
+    if has_hidden(text, file, findings, controls=False):  # the parser tells of controls
+        return None
     place = deep_at(text)
     if place is not None:
         report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
@@ -121,6 +131,8 @@ class _Converter:
         self.file = file
         self.findings = findings
         self.seen: set[int] = set()
+        self.escapes = "\\" in text  # by which a text can hold any character
+        self.has_long = False  # whether the last key or value was longer than most can be
         self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
         self.quotes = any(sign in text for sign in OPENING_QUOTES)
@@ -134,6 +146,8 @@ class _Converter:
         if depth >= MAX_DEPTH:
             report_too_deep(self._source(raw), self.findings)
             raise _RefusedError
+        if len(raw.value) > (MAX_ITEMS if isinstance(raw, SequenceNode) else MAX_KEYS):
+            self._refuse_many(raw)
         if isinstance(raw, SequenceNode):
             items = tuple([self.node(item, depth + 1) for item in raw.value])
             return Items(tuple(map(_unquoted, items)) if self.quotes else items, self._source(raw))
@@ -147,6 +161,12 @@ class _Converter:
         line, column = start.line, start.column
         stop = end.column if line == end.line else len(self._line(line).rstrip())
         place = (self.file, line + 1, column + 1, stop - column if stop > column else 1)
+        if self.escapes and (at := hidden_at(raw.value)) is not None:
+            mend = "remove what stands for it: a text with `\\` in double quotes can hold any character"
+            report_hidden(raw.value[at], self._source(raw), self.findings, mend)
+            raise _RefusedError
+        if len(raw.value) > MAX_VALUE:
+            self.has_long = True
         scalar: Scalar = _new(Scalar, (raw.value, _new(Source, place), not raw.style))
         return scalar
 
@@ -190,6 +210,8 @@ class _Converter:
             value = (
                 self._scalar(raw_value) if type(raw_value) is plain else self._value(text, raw_value, depth)
             )
+            if self.has_long:
+                self._refuse_long(key, value)
             if self.quotes:
                 key, value = _unquoted(key), value if text in TEXT_KEYS else _unquoted(value)
                 text = key.text
@@ -224,6 +246,29 @@ class _Converter:
         bare = all(self._line(item.start_mark.line)[item.start_mark.column] != "{" for item in raw.value)
         keys = {key.value for key, _ in pairs if isinstance(key, ScalarNode)}
         return pairs if bare and len(keys) == len(raw.value) else []
+
+    def _refuse_long(self, key: Scalar, value: Node) -> None:
+        """Refuse a key or value that is longer than what is read."""
+        self.has_long = False
+        longest = MAX_TEXT if key.text in TEXT_KEYS else MAX_VALUE
+        name = f"`{key.text}`" if len(key.text) <= MAX_VALUE else "this key"
+        pieces = value.items if isinstance(value, Items) else (value,)
+        whole = [(key, MAX_VALUE), *((each, longest) for each in pieces if isinstance(each, Scalar))]
+        for each, most in whole:
+            if len(each.text) > most:
+                report_too_long(self.findings, each.source, name, len(each.text), most)
+                raise _RefusedError
+
+    def _refuse_many(self, raw: Any) -> None:
+        """Refuse a list or a mapping with more items than are read."""
+        kind, most = ("list", MAX_ITEMS) if isinstance(raw, SequenceNode) else ("mapping", MAX_KEYS)
+        message = f"this {kind} has {len(raw.value):,} items; at most {most:,} are read"
+        mend = "divide the experiment, or keep readings in a spreadsheet beside it"
+        found, expected = str(len(raw.value)), f"at most {most}"
+        self.findings.add(
+            "too-many-items", self._source(raw), message, mend=mend, found=found, expected=expected
+        )
+        raise _RefusedError
 
     def _refuse_key(self, key: Node) -> None:
         message = "a key must be a word, not a list or mapping"

@@ -19,6 +19,9 @@ _KEY = re.compile(r"(?P<key>[^\s#'\"\[\]{},|>%@`&*!?:-][^\s:]*(?: [^\s:#]+)*)\s*
 _ITEM = re.compile(r"(?P<indent> *)-(?:\s|$)")
 
 
+MAX_LINES = 5_000  # of a text read in parts: each part is parsed behind as many lines as stand above it
+
+
 class Part(NamedTuple):
     """Lines of a text: of a key, or of one item of the list under it."""
 
@@ -74,6 +77,8 @@ def rest_of(text: str, error: Finding, read: Reader) -> tuple[Mapping | None, tu
 
     `error` is the finding about the whole; where a part cannot be read because of it, it is said once.
     """
+    if text.count("\n") > MAX_LINES:
+        return None, ()
     found: list[Finding] = []
     pairs: dict[str, Pair] = {}
     items: dict[str, list[Node]] = {}

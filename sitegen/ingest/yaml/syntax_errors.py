@@ -13,7 +13,7 @@ import yaml
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.ingest.yaml.brackets import bracket_faults, closed, still_open
-from sitegen.ingest.yaml.line_checks import LineFault, lines_of, text_fault
+from sitegen.ingest.yaml.line_checks import MAX_EXAMINED, LineFault, lines_of, text_fault
 from sitegen.ingest.yaml.structure_checks import (
     colon_fault,
     continued_text,
@@ -83,6 +83,7 @@ def _line_fault(error: yaml.MarkedYAMLError, lines: list[str]) -> tuple[int, Lin
     """
     marks = [mark.line for mark in (error.problem_mark, error.context_mark) if mark]
     near = dict.fromkeys(number for mark in marks for number in (mark, mark - 1) if 0 <= number < len(lines))
+    near = {number: None for number in near if len(lines[number]) <= MAX_EXAMINED}
     problem, context = error.problem or "", error.context or ""
     checks: tuple[Callable[[int], LineFault | None], ...] = (
         lambda number: unseen_indent(lines, number),

@@ -118,7 +118,7 @@ def _strip_words(name: str, facts: Facts) -> str:
 
 
 _VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
-_STEP = re.compile(r"""\s*(?:\.\s*(\w+)|\[\s*(?:'([^']*)'|"([^"]*)"|(\d+))\s*\])""")
+_STEP = re.compile(r"""(?<!\s)\s*+(?:\.\s*(\w+)|\[\s*(?:'([^']*)'|"([^"]*)"|(\d+))\s*\])""")
 _PATH = re.compile(rf"facts(?:{_STEP.pattern})+")
 _STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
 # Private-use signs: they pass through Markdown untouched and cannot be typed by accident. On purpose they can: a number

@@ -24,6 +24,7 @@ from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
 from sitegen.core.records.rows import Action, Addition, Run
 from sitegen.core.records.setup import Journal, Lamp, Setup
+from sitegen.core.records.spreadsheet_cells import RULE
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, experiment_page
@@ -95,7 +96,7 @@ def _description(setup: Setup) -> str:
     question = f"{setup.question} " if setup.question else ""
     return (
         f"{question}The records of one indoor growing experiment, as they were written: quantities are intervals with "
-        "flags, days count from sowing, an empty cell was not recorded."
+        f"flags, days count from sowing, an empty cell was not recorded; {RULE}."
     )
 
 

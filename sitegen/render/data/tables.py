@@ -20,6 +20,7 @@ from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Run
+from sitegen.core.records.spreadsheet_cells import shown_cell
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.site.addresses import slug
 from sitegen.core.site.chart import Chart, Table
@@ -133,8 +134,8 @@ def _files(chart: Chart, experiment: str, credit: Credit) -> ChartFiles:
 def _chart_csv(table: Table) -> str:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")  # as RFC 4180 has it
-    writer.writerow(table.columns)
-    writer.writerows(table.rows)
+    writer.writerow(map(shown_cell, table.columns))
+    writer.writerows(map(shown_cell, row) for row in table.rows)
     return text.getvalue()
 
 

@@ -20,7 +20,7 @@ _CELL = re.compile(
     rf"(?P<flag>~|≈|>=|<=|[<>≥≤]|ca\.?|circa|about|approx\.?|approximately|"
     rf"etwa|ungefähr|rund|at least|mind(?:\.|estens)|over|"
     rf"über|up to|max\.?|bis(?: zu)?|höchstens|under|unter)?\s*(?P<low>{_NUMBER})"
-    rf"(?:\s*(?:[-–]|to|bis)\s*(?P<high>{_NUMBER}))?\s*(?P<plus>\+)?\s*"
+    rf"(?:\s*(?:[-–]|to|bis)\s*(?P<high>{_NUMBER}))?(?:\s*+(?P<plus>\+))?\s*+"
     rf"(?P<unit>[^\d\s+?(][^+?(]*?)?\s*(?P<after>[+?]|\(?by eye\)?"
     r"|\(?est\.?(?:imated)?\)?|\(?geschätzt\)?)?",
     re.IGNORECASE,

@@ -115,7 +115,7 @@ _UNIT_WORDS = {
     "µmol": "µmol/m²/s", "umol": "µmol/m²/s", "µmol/m²s": "µmol/m²/s", "milliliter": "ml",
 }  # fmt: skip
 _ALL_UNITS = {name for dimension in set(DIMENSIONS.values()) for name in spellings(dimension)}
-_IN_BRACKETS = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
+_IN_BRACKETS = re.compile(r"[(\[{]\s*+([^)\]}]*?)(?<!\s)\s*+[)\]}]")
 _NUMBERED = re.compile(
     r"(?<![^\W\d_])(?:(?P<word>plant|pflanze|pfl|pot|topf|spot|cup|becher|tree|p)\.?|(?P<sign>nr|no|"
     r"#))[\s._#-]*(?P<number>\d{1,4})(?!\d)",

@@ -195,7 +195,7 @@ def plants_in(text: str) -> list[str]:
     if span := re.fullmatch(r"\D{0,7}?(\d{1,3})\s*[-–]\s*\D{0,7}?(\d{1,3})", text.strip()):
         return [f"P{number}" for number in range(int(span[1]), int(span[2]) + 1)]
     found = []
-    for part in re.split(r"\s*(?:[,;&+]|\band\b|\bund\b)\s*", text.strip()):
+    for part in re.split(r"(?<!\s)\s*+(?:[,;&+]|\band\b|\bund\b)\s*+", text.strip()):
         if re.fullmatch(r"\d{1,3}", part):
             found.append(f"P{int(part)}")
         elif plant := heading_of(part).plant:

@@ -11,6 +11,7 @@ import datetime as dt
 import io
 from dataclasses import dataclass
 
+from sitegen.core.records.workbooks import oversize
 from sitegen.filing.drafting.sheets.grid import Grid
 
 MAX_BYTES = 64_000_000  # a sensor's export of some years
@@ -80,6 +81,8 @@ def _steadiness(counts: list[int]) -> tuple[int, int]:
 def _of_workbook(content: bytes) -> tuple[Grid, ...]:
     from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only for a workbook
 
+    if much := oversize(io.BytesIO(content)):
+        raise UnreadableError(much)
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(content))
         found = []

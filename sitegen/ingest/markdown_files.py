@@ -1,0 +1,62 @@
+"""Recaps and free pages, read safely: bounded in length, in lines, and in the markup of a paragraph.
+
+In: the journal's folder and a path. Out: Markdown, or None and a finding. Reading Markdown takes time that grows with
+the square of a paragraph's opening signs, so these are counted where a text is long; a short one is never parsed here.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.site.blocks import parser
+from sitegen.ingest.text_files import has_hidden, name_of, read_text, report_too_long
+
+MAX_MARKDOWN = 100_000  # characters, some 60 printed pages
+MAX_LINES = 5_000
+MAX_PARAGRAPH = 10_000  # characters
+MAX_SIGNS = 1_000  # brackets that can begin a link, a footnote or an element, of one paragraph
+
+
+def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
+    """The text of a Markdown file, as `read_text`, where a page can be made of it in a short time."""
+    text = read_text(path, root, findings)
+    if text is None:
+        return None
+    source, lines = Source(name_of(path, root)), text.count("\n")
+    if len(text) > MAX_MARKDOWN:
+        report_too_long(findings, source, f"`{source.file}`", len(text), MAX_MARKDOWN)
+        return None
+    if lines > MAX_LINES:
+        message = f"`{source.file}` has {lines:,} lines; at most {MAX_LINES:,} are read"
+        findings.add("too-many-items", source, message, mend="shorten it, or divide it", found=str(lines))
+        return None
+    if has_hidden(text, source.file, findings):
+        return None
+    may_be_long = len(text) > MAX_PARAGRAPH or _signs(text) > MAX_SIGNS
+    return None if may_be_long and _has_long_paragraph(text, source, findings) else text
+
+
+def _signs(text: str) -> int:
+    return text.count("[") + text.count("<")
+
+
+def _has_long_paragraph(text: str, source: Source, findings: Findings) -> bool:
+    """Whether a paragraph is longer, or has more markup, than a page takes, which is a finding."""
+    blocks = parser()
+    with blocks.reset_rules():
+        blocks.core.ruler.enableOnly(["normalize", "block"])
+        tokens = blocks.parse(text, {})
+    for token in tokens:
+        if token.type != "inline" or token.map is None:
+            continue
+        place = Source(source.file, token.map[0] + 1)
+        if len(token.content) > MAX_PARAGRAPH:
+            report_too_long(findings, place, "this paragraph", len(token.content), MAX_PARAGRAPH)
+            return True
+        if (signs := _signs(token.content)) > MAX_SIGNS:
+            message = f"this paragraph has {signs:,} opening brackets; at most {MAX_SIGNS:,} are read"
+            mend = "put an empty line between its parts"
+            findings.add("too-many-items", place, message, mend=mend, found=str(signs))
+            return True
+    return False
