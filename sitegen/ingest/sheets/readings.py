@@ -6,11 +6,13 @@ In: an item of `readings:` and the file it names. Out: `Reading` rows (of a shee
 
 from __future__ import annotations
 
-from pathlib import Path
+from pathlib import Path, PurePosixPath, PureWindowsPath
 
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Reading
 from sitegen.core.records.setup import Setup
+from sitegen.core.site.inside import paths_in
+from sitegen.ingest.outside import is_outside
 from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of
 from sitegen.ingest.sheets.daily_readings import read_days
@@ -26,9 +28,11 @@ def read_sheet(
     name = fields.scalar("file")
     if name is None:
         return (), ()
-    path = folder / name.text
-    if not path.resolve().is_relative_to(folder.resolve()) or not path.is_file():
-        near = [p.name for p in folder.iterdir() if p.suffix.lower() in (".csv", ".xlsx")]
+    path = _beside(folder, name.text)
+    if path is not None and path.is_file() and is_outside(path, root, fields.findings):
+        return (), ()
+    if path is None or not path.is_file():
+        near = [p.name for p in paths_in(folder, root) if p.suffix.lower() in (".csv", ".xlsx")]
         mend = name.meant(near) if near else "put the file there"
         name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)
         return (), ()
@@ -43,3 +47,11 @@ def read_sheet(
     if fields.has("time"):
         return (), tuple(read_exports(item, columns, zone))
     return tuple(read_days(item, columns)), ()
+
+
+def _beside(folder: Path, name: str) -> Path | None:
+    """The place of a name below a folder; None for a name that goes anywhere else, and for what is no name."""
+    pure = PurePosixPath(name)
+    if pure.is_absolute() or ".." in pure.parts or "\0" in name or PureWindowsPath(name).drive:
+        return None
+    return folder / name

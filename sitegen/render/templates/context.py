@@ -298,11 +298,25 @@ def _path_in_theme(path: Path, theme: Theme) -> str:
     return path.name
 
 
+class _Loader(FileSystemLoader):
+    """Finds templates in the folders of a theme; in that of a journal, only those that lie in the journal."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__([str(folder) for folder in theme.templates])
+        self._own = theme.look
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        path = self._own / "templates" / template if self._own is not None else None
+        if self._own is None or path is None or not path.is_file() or not leads_out(path, self._own.parent):
+            return super().get_source(environment, template)
+        return FileSystemLoader(self.searchpath[1:]).get_source(environment, template)
+
+
 def environment_of(theme: Theme) -> Environment:
     """The Jinja environment of a theme; one for confined templates where the journal has some of its own."""
     own = theme.own_templates
     environment = (AuthorEnvironment if own else Environment)(
-        loader=FileSystemLoader([str(folder) for folder in theme.templates]),
+        loader=_Loader(theme),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
