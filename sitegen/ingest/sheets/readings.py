@@ -25,18 +25,8 @@ def read_sheet(
     fields: TypedFields, folder: Path, root: Path, setup: Setup, names: PlantNames, zone: str
 ) -> tuple[tuple[Reading, ...], tuple[Export, ...]]:
     """The rows of one file that `readings:` names."""
-    name = fields.scalar("file")
-    if name is None:
-        return (), ()
-    path = _beside(folder, name.text)
-    if path is not None and path.is_file() and is_outside(path, root, fields.findings):
-        return (), ()
-    if path is None or not path.is_file():
-        near = [p.name for p in paths_in(folder, root) if p.suffix.lower() in (".csv", ".xlsx")]
-        mend = name.meant(near) if near else "put the file there"
-        name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)
-        return (), ()
-    sheet = load_sheet(path, root, fields)
+    path = _file_of(fields, folder, root)
+    sheet = load_sheet(path, root, fields) if path is not None else None
     tub = fields.scalar("tub")
     if sheet is None:
         return (), ()
@@ -47,6 +37,20 @@ def read_sheet(
     if fields.has("time"):
         return (), tuple(read_exports(item, columns, zone))
     return tuple(read_days(item, columns)), ()
+
+
+def _file_of(fields: TypedFields, folder: Path, root: Path) -> Path | None:
+    """The file that is named; None with a finding where it is not there, or behind a link that leads out."""
+    name = fields.scalar("file")
+    if name is None:
+        return None
+    path = _beside(folder, name.text)
+    if path is not None and path.is_file():
+        return None if is_outside(path, root, fields.findings) else path
+    near = [p.name for p in paths_in(folder, root) if p.suffix.lower() in (".csv", ".xlsx")]
+    mend = name.meant(near) if near else "put the file there"
+    name.report(fields.findings, "missing-export", f"`{name.text}` is not beside experiment.yaml", mend)
+    return None
 
 
 def _beside(folder: Path, name: str) -> Path | None:

@@ -49,6 +49,7 @@ from sitegen.core.site.addresses import (
 )
 from sitegen.core.site.author_templates import AuthorEnvironment, rendering
 from sitegen.core.site.content import Site
+from sitegen.core.site.inside import leads_out
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links
@@ -306,8 +307,8 @@ class _Loader(FileSystemLoader):
         self._own = theme.look
 
     def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
-        path = self._own / "templates" / template if self._own is not None else None
-        if self._own is None or path is None or not path.is_file() or not leads_out(path, self._own.parent):
+        own = self._own
+        if own is None or not leads_out(own / "templates" / template, own.parent):
             return super().get_source(environment, template)
         return FileSystemLoader(self.searchpath[1:]).get_source(environment, template)
 
