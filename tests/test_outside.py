@@ -1,0 +1,211 @@
+"""A journal is a boundary: links in it are followed to places in it, and nothing is read through any other.
+
+In: the sound journal with everything that a journal can hold, each file and folder in turn a link. Out: pages, findings,
+and the files that were opened.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import sysconfig
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+
+from sitegen.app.main import status_of
+from sitegen.app.status import Status
+from sitegen.core.findings.finding import Finding
+from sitegen.memo import cache_folder
+from sitegen.pipeline import validate
+
+TODAY = date(2026, 11, 28)
+PROJECT = Path(__file__).parent.parent
+SOUND = PROJECT / "tests" / "journals" / "sound"
+RUN = "seasons/spring/sorrel-pairs"
+SECRET = "hush-a-canary-in-a-cage"
+
+# Everything that a journal can hold beside its journal.yaml, and the files of one run.
+FILES = (
+    "gear.yaml",
+    "crops.yaml",
+    "about.md",
+    "inbox.txt",
+    "look/assets/look.css",
+    "look/assets/more/extra.css",
+    "look/templates/missing.html",
+    "look/words/en.po",
+    "look/notes/script.md",
+    "seasons/spring/season.yaml",
+    f"{RUN}/experiment.yaml",
+    f"{RUN}/recap.md",
+    f"{RUN}/leaves.csv",
+    f"{RUN}/book.xlsx",
+    f"{RUN}/photos/day-15-tray.png",
+)
+FOLDERS = (
+    "look",
+    "look/assets",
+    "look/assets/more",
+    "look/templates",
+    "look/words",
+    "look/notes",
+    "seasons",
+    "seasons/spring",
+    RUN,
+    f"{RUN}/photos",
+)
+
+
+def whole(root: Path) -> Path:
+    """The sound journal with a text, a photo, a workbook, and a look of its own."""
+    from openpyxl import Workbook
+
+    shutil.copytree(SOUND, root)
+    run = root / RUN
+    texts = {
+        "about.md": f"# About\n\n{SECRET}\n",
+        "inbox.txt": "",
+        "look/assets/look.css": f"/* {SECRET} */\n",
+        "look/assets/more/extra.css": f"/* {SECRET} */\n",
+        "look/templates/missing.html": f"<!DOCTYPE html><html lang=en><title>{SECRET}</title></html>\n",
+        "look/words/en.po": f'msgid "Methods"\nmsgstr "{SECRET}"\n',
+        "look/notes/script.md": f"# {SECRET}\n",
+        f"{RUN}/recap.md": f"The leaves were {SECRET}.\n",
+    }
+    for place, text in texts.items():
+        (root / place).parent.mkdir(parents=True, exist_ok=True)
+        (root / place).write_text(text, "utf-8")
+    (run / "photos").mkdir()
+    Image.new("RGB", (99, 99), "green").save(run / "photos" / "day-15-tray.png")
+    book = Workbook()
+    book.active.append(["date", "two"])  # type: ignore[union-attr] # a new workbook has a sheet
+    book.active.append(["2025-03-28", 4])  # type: ignore[union-attr] # as above
+    book.save(run / "book.xlsx")
+    sheet = "  - {file: book.xlsx, reading: leaves, columns: {two: P2}}\n"
+    text = (run / "experiment.yaml").read_text("utf-8")
+    (run / "experiment.yaml").write_text(text.replace("readings:\n", f"readings:\n{sheet}"), "utf-8")
+    return root
+
+
+def linked(root: Path, place: str, home: Path) -> Path:
+    """Move a file or folder of a journal to another place, and leave a link; the new place."""
+    target = home / place
+    target.parent.mkdir(parents=True, exist_ok=True)
+    (root / place).rename(target)
+    (root / place).symlink_to(target, target_is_directory=target.is_dir())
+    return target
+
+
+def told(findings: tuple[Finding, ...]) -> list[tuple[str, str]]:
+    """The code and the file of each finding."""
+    return [(finding.code, finding.source.file) for finding in findings]
+
+
+# opened files: an audit hook cannot be taken off, so there is one for all tests
+
+_OPENED: list[list[str]] = []
+
+
+def _hook(event: str, given: tuple[Any, ...]) -> None:
+    if _OPENED and event in ("open", "os.listdir", "os.scandir") and isinstance(given[0], (str, bytes, Path)):
+        _OPENED[-1].append(os.path.realpath(os.fsdecode(given[0])))
+
+
+@contextmanager
+def opened() -> Iterator[list[str]]:
+    """The real paths of all files and folders that this process opens in the block."""
+    if not hasattr(sys, "_sitegen_hook"):
+        sys._sitegen_hook = True  # type: ignore[attr-defined] # once a process, whoever imports this
+        sys.addaudithook(_hook)
+    _OPENED.append([])
+    try:
+        yield _OPENED[-1]
+    finally:
+        _OPENED.pop()
+
+
+def strangers(paths: list[str], *own: Path) -> list[str]:
+    """The paths that belong neither to `own`, nor to the program, Python, or the system."""
+    pythons = {*sysconfig.get_paths().values(), sys.prefix, sys.base_prefix, sys.exec_prefix, *sys.path}
+    homes = [os.path.realpath(each) for each in (PROJECT, cache_folder(), *own, *pythons) if each]
+    homes += ["/dev", "/etc", "/lib", "/proc", "/sys", "/usr", "/opt", "/var/cache/fontconfig"]
+    return sorted({path for path in paths if not any(f"{path}/".startswith(f"{home}/") for home in homes)})
+
+
+# outside
+
+
+@pytest.mark.parametrize("place", [*FILES, *FOLDERS])
+def test_nothing_is_read_through_a_link_that_leads_out(place: str, tmp_path: Path) -> None:
+    """Each file and folder of a journal, as a link that leads out, is one error that names it, and is never opened."""
+    root, away = whole(tmp_path / "journal"), tmp_path / "away"
+    target = linked(root, place, away)
+
+    with opened() as paths:
+        findings = validate(root, TODAY).findings
+
+    found = [finding for finding in findings if finding.code == "link-outside"]
+    kind = "folder" if place in FOLDERS else "file"
+    assert [(each.message, each.mend, each.severity) for each in found] == [
+        (
+            f"`{place}` is a link that leads out of the journal, to `{target}`, so nothing is read through it",
+            f"copy the {kind} into the journal, in place of the link",
+            "error",
+        )
+    ]
+    assert [path for path in paths if path.startswith(str(away))] == []
+
+
+def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(tmp_path: Path) -> None:
+    """Even where a site is written in spite of errors, nothing of what lies outside is opened or published."""
+    root, away, out = whole(tmp_path / "journal"), tmp_path / "away", tmp_path / "site" / "out"
+    for place in ("about.md", "look", f"{RUN}/recap.md", f"{RUN}/book.xlsx", f"{RUN}/photos", "inbox.txt"):
+        linked(root, place, away)
+    (root / "bench.md").symlink_to("/etc/passwd")
+    (root / "seasons/spring/sorrel-beside/recap.md").symlink_to("/proc/self/environ")
+
+    with opened() as paths:
+        status = status_of(["write", str(root), "-o", str(out), "--keep-going", "--today", str(TODAY)])
+
+    assert status == Status.PARTLY
+    assert strangers(paths, root, out.parent) == []
+    written = [path for path in out.rglob("*") if path.is_file()]
+    assert [path.name for path in written if SECRET.encode() in path.read_bytes()] == []
+    assert {"/etc/passwd", "/proc/self/environ"} & set(paths) == set()
+
+
+# inside
+
+
+def test_links_that_stay_in_the_journal_are_followed(tmp_path: Path) -> None:
+    """A journal whose files and folders are links to other places in it is written as if they lay there themselves."""
+    plain, root = whole(tmp_path / "plain" / "bench"), whole(tmp_path / "links" / "bench")
+    assert told(validate(plain, TODAY).findings) == []
+    for place in FILES:
+        linked(root, place, root / ".kept")
+    for place in ("look/assets/more", f"{RUN}/photos", RUN, "seasons/spring", "seasons", "look"):
+        linked(root, place, root / ".folders" / place.replace("/", "-"))
+    home = tmp_path / "by-a-link"
+    home.symlink_to(root, target_is_directory=True)
+
+    for journal, out in ((plain, "a"), (home, "b")):
+        arguments = ["write", str(journal), "-o", str(tmp_path / out), "--today", str(TODAY)]
+        assert status_of(arguments) == 0
+
+    sites = [
+        {p.relative_to(s): p.read_bytes() for p in s.rglob("*") if p.is_file()} for s in _sites(tmp_path)
+    ]
+    assert sites[0].keys() == sites[1].keys()
+    assert [str(name) for name in sites[0] if sites[0][name] != sites[1][name]] == []
+    assert sum(SECRET.encode() in body for body in sites[1].values()) > len(FILES)
+
+
+def _sites(home: Path) -> tuple[Path, Path]:
+    return home / "a", home / "b"
