@@ -29,7 +29,7 @@ TODAY = date(2026, 11, 28)
 PROJECT = Path(__file__).parent.parent
 SOUND = PROJECT / "tests" / "journals" / "sound"
 RUN = "seasons/spring/sorrel-pairs"
-SECRET = "hush-a-canary-in-a-cage"
+CANARY = "hush-a-canary-in-a-cage"
 
 # Everything that a journal can hold beside its journal.yaml, and the files of one run.
 FILES = (
@@ -70,14 +70,14 @@ def whole(root: Path) -> Path:
     shutil.copytree(SOUND, root)
     run = root / RUN
     texts = {
-        "about.md": f"# About\n\n{SECRET}\n",
+        "about.md": f"# About\n\n{CANARY}\n",
         "inbox.txt": "",
-        "look/assets/look.css": f"/* {SECRET} */\n",
-        "look/assets/more/extra.css": f"/* {SECRET} */\n",
-        "look/templates/missing.html": f"<!DOCTYPE html><html lang=en><title>{SECRET}</title></html>\n",
-        "look/words/en.po": f'msgid "Methods"\nmsgstr "{SECRET}"\n',
-        "look/notes/script.md": f"# {SECRET}\n",
-        f"{RUN}/recap.md": f"The leaves were {SECRET}.\n",
+        "look/assets/look.css": f"/* {CANARY} */\n",
+        "look/assets/more/extra.css": f"/* {CANARY} */\n",
+        "look/templates/missing.html": f"<!DOCTYPE html><html lang=en><title>{CANARY}</title></html>\n",
+        "look/words/en.po": f'msgid "Methods"\nmsgstr "{CANARY}"\n',
+        "look/notes/script.md": f"# {CANARY}\n",
+        f"{RUN}/recap.md": f"The leaves were {CANARY}.\n",
     }
     for place, text in texts.items():
         (root / place).parent.mkdir(parents=True, exist_ok=True)
@@ -177,7 +177,7 @@ def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(t
     assert status == Status.PARTLY
     assert strangers(paths, root, out.parent) == []
     written = [path for path in out.rglob("*") if path.is_file()]
-    assert [path.name for path in written if SECRET.encode() in path.read_bytes()] == []
+    assert [path.name for path in written if CANARY.encode() in path.read_bytes()] == []
     assert {"/etc/passwd", "/proc/self/environ"} & set(paths) == set()
 
 
@@ -204,7 +204,7 @@ def test_links_that_stay_in_the_journal_are_followed(tmp_path: Path) -> None:
     ]
     assert sites[0].keys() == sites[1].keys()
     assert [str(name) for name in sites[0] if sites[0][name] != sites[1][name]] == []
-    assert sum(SECRET.encode() in body for body in sites[1].values()) > len(FILES)
+    assert sum(CANARY.encode() in body for body in sites[1].values()) > len(FILES)
 
 
 def _sites(home: Path) -> tuple[Path, Path]:
