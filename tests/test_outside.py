@@ -181,6 +181,62 @@ def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(t
     assert {"/etc/passwd", "/proc/self/environ"} & set(paths) == set()
 
 
+# paths in texts and fields
+
+PATHS = (
+    "../../../gear.yaml",
+    "/etc/passwd",
+    "%2e%2e/%2e%2e/gear.yaml",
+    "..%2fgear.yaml",
+    r"..\..\gear.yaml",
+    r"\\server\share\x.csv",
+    "//server/share/x.csv",
+    "file:///etc/passwd",
+    r"C:\secret.csv",
+    "photos/../../../../gear.yaml",
+)
+FIELDS = {
+    "photo": ("missing-photo", "log:\n", "log:\n  - {{date: 2025-03-01, photo: '{path}'}}\n"),
+    "sheet": ("missing-export", "readings:\n", "readings:\n  - {{file: '{path}', reading: leaves}}\n"),
+}
+
+
+@pytest.mark.parametrize("field", FIELDS)
+def test_a_path_in_a_field_leads_nowhere_else(field: str, tmp_path: Path) -> None:
+    """A photo or a sheet is named by its place below its folder; any other path is an error, and is not opened."""
+    root = whole(tmp_path / "journal")
+    code, before, after = FIELDS[field]
+    log = root / RUN / "experiment.yaml"
+    text = log.read_text("utf-8")
+    for path in PATHS:
+        text = text.replace(before, after.format(path=path), 1)
+    log.write_text(text, "utf-8")
+
+    with opened() as paths:
+        findings = validate(root, TODAY).findings
+
+    assert sorted(each.found for each in findings if each.code == code) == sorted(PATHS)
+    assert strangers(paths, root) == []
+    assert "/etc/passwd" not in paths
+
+
+def test_a_path_in_a_text_leads_nowhere_else(tmp_path: Path) -> None:
+    """A link of a text to a place on the author's disk is an error, and a picture of that place is left out."""
+    root = whole(tmp_path / "journal")
+    links = "".join(f"[way]({path})\n\n" for path in PATHS)
+    pictures = "".join(f"![way]({path})\n\n" for path in PATHS)
+    (root / "about.md").write_text(f"# About\n\n{links}", "utf-8")
+    (root / RUN / "recap.md").write_text(pictures, "utf-8")
+
+    with opened() as paths:
+        findings = validate(root, TODAY).findings
+
+    codes = [code for code, _ in told(findings)]
+    assert codes == ["unknown-experiment"] * len(PATHS) + ["picture-left-out"] * len(PATHS)
+    assert strangers(paths, root) == []
+    assert "/etc/passwd" not in paths
+
+
 # inside
 
 
