@@ -29,6 +29,7 @@ __all__ = ["PROCESSES", "PhotoSet", "measured", "process", "process_all", "proce
 PROCESSES = {"now": process, "later": process_later, "never": measured}
 
 MOST_THREADS = 8  # each may hold a decoded photo; more cores are rare where journals are written
+LONGEST = 80  # characters of a photo's name in its address, which a digest makes unique. Custom, no source.
 ENDINGS = {"image/webp": "webp", "image/jpeg": "jpg"}
 
 
@@ -93,7 +94,7 @@ def _order(photo: PhotoFile) -> tuple[bool, float, str]:
 
 def _address(experiment: str, file: str, rendition: Rendition) -> str:
     """An address that changes with the content, so that browsers may cache it for ever."""
-    stem = slug(PurePath(file).stem) or "photo"
+    stem = slug(PurePath(file).stem)[:LONGEST].strip("-") or "photo"
     return f"photos/{experiment}/{stem}-{rendition.width}-{rendition.digest}.{ENDINGS[rendition.media]}"
 
 
