@@ -94,7 +94,7 @@ def _is_refused(
 ) -> bool:
     """Whether a link is not followed, with a finding."""
     name, path = place + link.name, Path(link.path)
-    if is_output(path) or (output is not None and path.resolve() == output):
+    if is_output(path) or (output is not None and os.path.realpath(path) == str(output)):
         return False
     if not os.path.exists(link.path):  # noqa: PTH110 - of an entry at hand
         why = "nowhere"

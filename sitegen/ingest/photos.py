@@ -20,7 +20,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.site.file_names import is_utf8
-from sitegen.core.site.inside import paths_in
+from sitegen.core.site.inside import entries_in
 from sitegen.core.site.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
@@ -198,7 +198,14 @@ def is_photo_name(name: str) -> bool:
 
 def photo_names(folder: Path, root: Path) -> frozenset[str]:
     """The files in a folder of the journal whose names have the ending of a photo."""
-    return frozenset(p.name for p in paths_in(folder, root) if is_photo_name(p.name) and p.is_file())
+    return frozenset(e.name for e in entries_in(folder, root) if is_photo_name(e.name) and _is_file(e))
+
+
+def _is_file(entry: os.DirEntry[str]) -> bool:
+    try:
+        return entry.is_file()
+    except OSError:  # a link that leads to itself
+        return False
 
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:

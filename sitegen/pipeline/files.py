@@ -124,7 +124,7 @@ class _Scan:
             if not is_lost and self.root and leads_out(real, self.root):
                 yield place + item.name, _link_stamp(item.path)
                 return
-            if item.is_dir() and in_circle(real, above):
+            if item.is_dir() and in_circle(item.path, real, above):
                 yield place + item.name, CLOSED
                 return
             above = (*above, real)

@@ -77,15 +77,20 @@ def is_folder_inside(path: Path, root: Path) -> bool:
     return path.is_dir() and not leads_out(path, root)
 
 
-def paths_in(folder: Path, root: Path) -> list[Path]:
+def entries_in(folder: Path, root: Path) -> list[os.DirEntry[str]]:
     """What a folder of a journal holds, in no order and without links that lead out; nothing where it is not open."""
     if leads_out(folder, root):
         return []
     try:
         with os.scandir(folder) as found:
-            return [Path(each.path) for each in found if not (is_link(each) and leads_out(each.path, root))]
+            return [each for each in found if not (is_link(each) and leads_out(each.path, root))]
     except OSError:
         return []
+
+
+def paths_in(folder: Path, root: Path) -> list[Path]:
+    """The paths of the same."""
+    return [Path(each.path) for each in entries_in(folder, root)]
 
 
 def files_below(folder: Path, root: Path) -> Iterator[Path]:
@@ -102,7 +107,7 @@ def _files_below(folder: Path, root: Path, above: tuple[str, ...]) -> Iterator[P
         return
     for entry in entries:
         real = os.path.realpath(entry.path) if is_link(entry) else ""
-        if real and (leads_out(real, root) or in_circle(real, above)):
+        if real and (leads_out(real, root) or in_circle(entry.path, real, above)):
             continue
         try:
             if entry.is_dir():
@@ -117,12 +122,12 @@ def _files_below(folder: Path, root: Path, above: tuple[str, ...]) -> Iterator[P
 MOST_LINKS = 4  # folders that are reached through links within one another; common practice, no source
 
 
-def in_circle(real: str, above: tuple[str, ...]) -> bool:
+def in_circle(link: str, real: str, above: tuple[str, ...]) -> bool:
     """Whether a link to a folder leads back to one that was entered above it, or links are nested too deep.
 
-    `above` are the real folders where the walk began and that it came to by links.
+    `real` is where it leads to; `above` are the real folders where the walk began and that it came to by links.
     """
-    return len(above) > MOST_LINKS or any(_lies_in(each, real) for each in above)
+    return len(above) > MOST_LINKS or any(_lies_in(each, real) for each in above) or leads_back(link)
 
 
 def is_regular(found: os.stat_result) -> bool:
