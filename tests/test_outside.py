@@ -181,6 +181,112 @@ def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(t
     assert {"/etc/passwd", "/proc/self/environ"} & set(paths) == set()
 
 
+# commands that write
+
+LOG = f"{RUN}/experiment.yaml"
+ID = RUN.rpartition("/")[2]
+WRITING = {
+    "log": (LOG, ["log", ID, "--journal", "{root}", "--date", "2025-05-04", "smells of lemon"]),
+    "undo": (LOG, ["log", ID, "--journal", "{root}", "--undo"]),
+    "a log in an inbox": ("inbox.txt", ["log", "--from", "{root}/inbox.txt", "--journal", "{root}"]),
+    "a season": ("seasons", ["begin", "season", "later", "{root}"]),
+}
+
+
+@pytest.mark.parametrize("what", WRITING)
+def test_nothing_is_written_through_a_link_that_leads_out(
+    what: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A command that would write there says where the link leads, and leaves what it leads to as it is."""
+    root, away = whole(tmp_path / "journal"), tmp_path / "away"
+    (root / "inbox.txt").write_text(f"2025-05-04 {ID}: smells of lemon\n", "utf-8")
+    place, arguments = WRITING[what]
+    target = linked(root, place, away)
+    before = contents(away)
+
+    status = status_of([each.format(root=root) for each in arguments])
+
+    told = capsys.readouterr().err
+    assert (status, contents(away)) == (Status.USAGE, before)
+    assert f"`{place}` is a link that leads out of the journal, to `{target}`" in told
+
+
+def test_an_inbox_is_not_filed_into_a_log_behind_a_link_that_leads_out(tmp_path: Path) -> None:
+    """Its line stays, and the file that the link leads to is neither read nor written."""
+    root, away = whole(tmp_path / "journal"), tmp_path / "away"
+    (root / "inbox.txt").write_text(f"2025-05-04 {ID}: smells of lemon\n", "utf-8")
+    linked(root, LOG, away)
+    before = contents(away)
+
+    with opened() as paths:
+        assert status_of(["log", "--from", str(root / "inbox.txt"), "--journal", str(root)]) == Status.ERRORS
+
+    assert contents(away) == before
+    assert (root / "inbox.txt").read_text("utf-8") == f"2025-05-04 {ID}: smells of lemon\n"
+    assert [path for path in paths if path.startswith(str(away))] == []
+
+
+def test_a_picture_is_not_filed_behind_a_link_that_leads_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Photos of a run that are a link out of the journal: the picture is left, with the reason."""
+    root, away, camera = whole(tmp_path / "journal"), tmp_path / "away", tmp_path / "camera"
+    camera.mkdir()
+    Image.new("RGB", (99, 99), "red").save(camera / "2025-03-20.png")
+    linked(root, f"{RUN}/photos", away)
+    before = contents(away)
+
+    status = status_of(["log", "--photos", str(camera), "--to", ID, "--journal", str(root)])
+
+    assert (status, contents(away)) == (Status.ERRORS, before)
+    assert capsys.readouterr().out == (
+        f"2025-03-20.png: left; `{RUN}/photos` is a link that leads out of the journal: copy the folder into the "
+        "journal, in place of the link\n"
+    )
+
+
+def test_mends_are_tried_on_a_copy_with_the_same_links(tmp_path: Path) -> None:
+    """`--fix` mends files of the journal, those behind links in it too, and nothing behind one that leads out."""
+    root, away = whole(tmp_path / "journal"), tmp_path / "away"
+    slip = "log:\n  - {date: 2025-03-01, note: roots white, tips brown}\n"
+    for run in (RUN, "seasons/spring/sorrel-beside"):
+        log = root / run / "experiment.yaml"
+        log.write_text(log.read_text("utf-8").replace("log:\n", slip, 1), "utf-8")
+    linked(root, f"{RUN}/photos", root / ".kept")
+    inside, outside = linked(root, LOG, root / ".kept"), linked(root, "seasons/spring/sorrel-beside", away)
+    (root / "look" / "round").symlink_to("round")
+    before = contents(away)
+
+    status_of(["validate", str(root), "--fix", "--today", str(TODAY)])
+
+    assert "note: 'roots white, tips brown'" in inside.read_text("utf-8")
+    assert (contents(away), outside.is_dir()) == (before, True)
+    codes = [code for code, _ in told(validate(root, TODAY).findings)]
+    assert sorted(codes) == ["link-outside", "unreadable-file"]
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    """All files below a folder."""
+    return {str(path.relative_to(folder)): path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+
+
+# other things that are no files
+
+
+def test_a_pipe_in_a_journal_is_not_waited_for(tmp_path: Path) -> None:
+    """A pipe in place of a file of the journal is an error, and one that nothing reads a warning; none is opened."""
+    root = whole(tmp_path / "journal")
+    (root / "gear.yaml").unlink()
+    for place in ("gear.yaml", f"{RUN}/photos/day-16-tap.png", "look/assets/pipe.css"):
+        os.mkfifo(root / place)
+
+    findings = validate(root, TODAY).findings
+
+    assert [each.message for each in findings if each.source.file == "gear.yaml"] == [
+        "`gear.yaml` cannot be opened: it is no file"
+    ]
+
+
 # paths in texts and fields
 
 PATHS = (
