@@ -1,7 +1,7 @@
 """Broken journals as text files: files separated by `=== path`, and `=== findings` with the exact report.
 
 In: a case file, and the small sound journal that all cases share. Out: `Case`, and its journal written to a folder.
-A path may say its encoding: `=== seasons/spring/crate/recap.md | latin-1`.
+A path may say its encoding: `=== seasons/spring/crate/recap.md | latin-1`, or be a link: `=== recap.md | link`.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ __all__ = ["BASE", "BROKEN", "Case", "cases"]
 
 BROKEN = Path(__file__).parent / "journals" / "broken"
 BASE = BROKEN / "base"
+_LINK = "link"
 _MARK = re.compile(r"^=== (?P<name>[^|\n]+?)(?: \| (?P<encoding>\S+))?\n", re.MULTILINE)
 
 
@@ -25,6 +26,7 @@ class Case:
     about: str
     files: tuple[tuple[str, bytes], ...]
     findings: str
+    links: tuple[tuple[str, str], ...] = ()
 
     @property
     def code(self) -> str:
@@ -42,6 +44,9 @@ class Case:
             target = root / name
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(content)
+        for name, leads_to in self.links:
+            (root / name).parent.mkdir(parents=True, exist_ok=True)
+            (root / name).symlink_to(leads_to)
         return root
 
 
@@ -57,9 +62,10 @@ def read_case(path: Path) -> Case:
         tuple(
             (mark["name"], body.encode(mark["encoding"] or "utf-8"))
             for mark, body in parts
-            if mark["name"] != "findings"
+            if mark["name"] != "findings" and mark["encoding"] != _LINK
         ),
         next(body for mark, body in parts if mark["name"] == "findings"),
+        tuple((mark["name"], body.strip()) for mark, body in parts if mark["encoding"] == _LINK),
     )
 
 

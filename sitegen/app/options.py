@@ -104,6 +104,19 @@ def quoted(path: Path) -> str:
     return shlex.quote(str(path))
 
 
+def refuse_outside(path: Path, root: Path) -> None:
+    """A usage error where a file to be read or written lies behind a link that leads out of the journal."""
+    from sitegen.core.site.inside import leads_out, link_place  # noqa: PLC0415 - only where something is written
+
+    if path.is_relative_to(root) and leads_out(path, root):
+        place = link_place(path, root)
+        target = (root / place).resolve()
+        raise click.UsageError(
+            f"`{place}` is a link that leads out of the journal, to `{target}`: copy that into the journal, "
+            "in place of the link"
+        )
+
+
 def unknown_run(name: str, known: Iterable[str]) -> click.UsageError:
     """What is told of an experiment that a journal has not."""
     from sitegen.core.language.text import did_you_mean  # noqa: PLC0415 - only on a mistake

@@ -118,7 +118,7 @@ def _read(
     if found is None:
         return None
     setup, names = found
-    photos = photo_names(folder.path / "photos")
+    photos = photo_names(folder.path / "photos", journal_files.root)
     rows = read_log(fields, setup, names, journal_files.library, photos, findings)
     rows = _with_sheets(rows, fields, folder, journal_files, setup, names)
     # A file that is not YAML as a whole was read for its findings: nothing that needs all of it can be said.

@@ -7,7 +7,7 @@ without a catalogue, an unreadable catalogue. English reads no file unless the j
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from gettext import c2py
 from hashlib import blake2b
 from io import BytesIO
@@ -17,12 +17,13 @@ from typing import TYPE_CHECKING
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.language.catalogue import ENGLISH, Catalogue, message_key
 from sitegen.core.records.setup import Journal
+from sitegen.core.site.inside import paths_in
 from sitegen.ingest.text_files import name_of, read_text
 
 if TYPE_CHECKING:
     from babel.messages.catalog import Catalog, Message
 
-SHIPPED = Path(__file__).parents[1] / "words"
+SHIPPED = (Path(__file__).parents[1] / "words").resolve()
 OWN = Path("look") / "words"
 LIMIT = 4_000_000  # bytes; a whole catalogue has some 200 KB
 _TAG = re.compile(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*")
@@ -47,7 +48,7 @@ def read_catalogue(root: Path, journal: Journal, findings: Findings) -> Catalogu
             "not-a-language", source, message, mend=mend, found=tag, expected="a language tag (BCP 47)"
         )
         return ENGLISH
-    own, shipped = _nearest(root / OWN, tag), _nearest(SHIPPED, tag)
+    own, shipped = _nearest(_in(root / OWN, root), tag), _nearest(SHIPPED.glob("*.po"), tag)
     if own is None and shipped is None:
         if tag.lower().partition("-")[0] != "en":
             _untranslated(tag, source, findings)
@@ -64,9 +65,14 @@ def _untranslated(tag: str, source: Source, findings: Findings) -> None:
     findings.add("untranslated", source, message, mend=mend, found=tag, expected=expected)
 
 
-def _nearest(folder: Path, tag: str) -> Path | None:
-    """The catalogue of a tag: `de-AT.po`, else `de.po`."""
-    known = {path.stem.lower(): path for path in folder.glob("*.po")}
+def _in(folder: Path, root: Path) -> Iterator[Path]:
+    """The catalogues of a journal; one behind a link that leads out is no catalogue, and a finding elsewhere."""
+    return (path for path in paths_in(folder, root) if path.suffix == ".po")
+
+
+def _nearest(paths: Iterable[Path], tag: str) -> Path | None:
+    """The catalogue of a tag among some: `de-AT.po`, else `de.po`."""
+    known = {path.stem.lower(): path for path in paths}
     parts = tag.lower().split("-")
     names = ("-".join(parts[:length]) for length in range(len(parts), 0, -1))
     return next((known[name] for name in names if name in known), None)

@@ -33,8 +33,8 @@ def _place(folders: Sequence[Path], name: str) -> Path | None:
             path = (folder / name).resolve()
             if path.is_relative_to(folder.resolve()) and path.is_file():
                 return path
-        except (OSError, ValueError):
-            continue  # no name of a file on this system
+        except (OSError, ValueError, RuntimeError):
+            continue  # no name of a file on this system, or a link that leads to itself
     return None
 
 

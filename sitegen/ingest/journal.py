@@ -22,6 +22,7 @@ from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored
 from sitegen.ingest.markdown_files import read_markdown
+from sitegen.ingest.page_names import PageNames
 from sitegen.ingest.text_files import decoded, name_of, read_text
 from sitegen.ingest.unread_files import Unread, is_draft, report_misnamed_experiment, report_unread
 from sitegen.ingest.values.identifiers import parse_currency, parse_licence
@@ -181,7 +182,8 @@ def _seasons(
     folders: list[ExperimentFolder] = []
     seen: dict[str, str] = {}
     unread = Unread(root, journal.ignore, findings)
-    for folder in _folders(root / "seasons", unread):
+    names, run_names = PageNames(findings), PageNames(findings)
+    for folder in _folders(root / "seasons", unread, names):
         path = folder / "season.yaml"
         if not path.is_file():
             message = f"the season `{folder.name}` has no season.yaml"
@@ -191,7 +193,7 @@ def _seasons(
         fields = load_table(path, root, "season", findings)
         if fields is not None:
             seasons.append(Season(folder.name, fields.text("title") or folder.name, fields.text("summary")))
-        for inner in _folders(folder, unread):
+        for inner in _folders(folder, unread, run_names):
             found = _experiment(inner, folder, unread, seen)
             if found is not None:
                 folders.append(found)
@@ -216,23 +218,25 @@ def _experiment(inner: Path, season: Path, unread: Unread, seen: dict[str, str])
     return ExperimentFolder(inner.name, season.name, inner)
 
 
-def _folders(parent: Path, unread: Unread) -> Iterator[Path]:
-    """The folders whose names are valid ids, in order."""
+def _folders(parent: Path, unread: Unread, names: PageNames) -> Iterator[Path]:
+    """The folders whose names are valid ids that a page can be had under, in order."""
     if not parent.is_dir():
         return
     for item in unread.items(parent):
         if not item.is_folder or item.name.startswith("_"):
             continue
-        if check_id(Scalar(item.name, Source(item.place)), unread.findings):
+        name = Scalar(item.name, Source(item.place))
+        if check_id(name, unread.findings) and names.take(name):
             yield item.path
 
 
 def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
+    names = PageNames(findings)
     for path in sorted(root.glob("*.md")):
         if not _is_page(path, journal) or not path.exists():
             continue
         text = read_markdown(path, root, findings)
-        if text is not None:
+        if text is not None and names.take_text(path.name, path.stem):
             _report_blocks(text, path.name, findings)
             yield FreePage(path.stem, text, Source(path.name))
 

@@ -16,6 +16,7 @@ from sitegen.core.findings.mend import Mend
 from sitegen.core.records.setup import Crop, Lamp, Meter, Product, System, Variety
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
+from sitegen.ingest.page_names import PageNames
 from sitegen.ingest.values.names import named, report_several
 from sitegen.ingest.values.quantities import parse_dose, parse_quantity, quantity_in
 from sitegen.ingest.yaml.nodes import Node, Scalar, expect_mapping
@@ -93,8 +94,10 @@ def read_gear(node: Node | None, findings: Findings) -> Library:
     if mapping is None:
         return Library()
     gear = read_fields(mapping, "gear", findings)
+    systems = tuple(gear.nested_by_id("systems"))
+    _take_addresses((name for name, _ in systems), findings)
     return Library(
-        systems=tuple(_system(name.text, fields) for name, fields in gear.nested_by_id("systems")),
+        systems=tuple(_system(name.text, fields) for name, fields in systems),
         lamps=tuple(_lamp(name.text, fields) for name, fields in gear.nested_by_id("lamps")),
         meters=tuple(_meter(name.text, fields) for name, fields in gear.nested_by_id("meters")),
         products=tuple(_product(name.text, fields) for name, fields in gear.nested_by_id("products")),
@@ -214,7 +217,16 @@ def _product(name: str, fields: TypedFields) -> Product:
 def read_crops(node: Node | None, findings: Findings) -> tuple[Crop, ...]:
     """All crops of crops.yaml."""
     mapping = expect_mapping(node, "crops.yaml", findings) if node is not None else None
-    return tuple(_crop(name, fields) for name, fields in named_tables(mapping, "crop", findings))
+    crops = tuple(named_tables(mapping, "crop", findings))
+    _take_addresses((name for name, _ in crops), findings)
+    return tuple(_crop(name, fields) for name, fields in crops)
+
+
+def _take_addresses(names: Iterable[Scalar], findings: Findings) -> None:
+    """Findings about ids under which no page can be had."""
+    pages = PageNames(findings)
+    for name in names:
+        pages.take(name)
 
 
 def _crop(name: Scalar, fields: TypedFields) -> Crop:

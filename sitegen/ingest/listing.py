@@ -16,7 +16,9 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.file_names import is_litter, is_utf8, utf8
+from sitegen.core.site.inside import is_link, leads_back, leads_out
 from sitegen.core.site.page import MANIFEST
+from sitegen.ingest.outside import is_outside
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,13 +31,22 @@ class Listed:
     is_folder: bool
 
 
-def listed(folder: Path, root: Path, findings: Findings) -> tuple[Listed, ...]:
-    """What a folder holds; a finding where it cannot be opened, and for each link that leads nowhere."""
+def listed(
+    folder: Path, root: Path, findings: Findings, ignore: Iterable[str] = (), output: Path | None = None
+) -> tuple[Listed, ...]:
+    """What a folder holds; a finding where it cannot be opened, and for each link that cannot be followed.
+
+    What the patterns of `ignore` name is left out. A link to the folder that a site is written to is no part of the
+    journal, and may lead anywhere.
+    """
+    if leads_out(folder, root):  # the folder that it lies in tells of the link
+        return ()
     place = "" if folder == root else f"{folder.relative_to(root).as_posix()}/"
     items: list[Listed] = []
     try:
         with os.scandir(folder) as found:
             entries = sorted((entry for entry in found if not is_litter(entry.name)), key=lambda e: e.name)
+            entries = [entry for entry in entries if not is_ignored(place + utf8(entry.name), ignore)]
     except OSError as error:
         _report_closed(place.rstrip("/"), error, findings)
         return ()
@@ -43,8 +54,7 @@ def listed(folder: Path, root: Path, findings: Findings) -> tuple[Listed, ...]:
         if not is_utf8(entry.name):
             _report_name(place + utf8(entry.name), findings)
             continue
-        if entry.is_symlink() and not os.path.exists(entry.path):  # noqa: PTH110 - of an entry at hand
-            _report_lost_link(place + entry.name, findings)
+        if is_link(entry) and _is_refused(entry, place, root, findings, output):
             continue
         try:
             items.append(Listed(entry.name, place + entry.name, Path(entry.path), entry.is_dir()))
@@ -66,9 +76,24 @@ def _report_closed(place: str, error: OSError, findings: Findings) -> None:
     findings.add("unreadable-file", Source(place or "."), message, mend=mend)
 
 
-def _report_lost_link(place: str, findings: Findings) -> None:
-    message = f"`{place}` is a link that leads nowhere"
-    findings.add("unreadable-file", Source(place), message, mend="mend the link, or remove it")
+def _is_refused(
+    link: os.DirEntry[str], place: str, root: Path, findings: Findings, output: Path | None
+) -> bool:
+    """Whether a link is not followed, with a finding."""
+    name, path = place + link.name, Path(link.path)
+    if is_output(path) or (output is not None and os.path.realpath(path) == str(output)):
+        return False
+    if not os.path.exists(link.path):  # noqa: PTH110 - of an entry at hand
+        why = "nowhere"
+    elif is_outside(path, root, findings):
+        return True
+    elif leads_back(link.path):
+        why = "to a folder that it lies in"
+    else:
+        return False
+    message = f"`{name}` is a link that leads {why}"
+    findings.add("unreadable-file", Source(name), message, mend="mend the link, or remove it")
+    return True
 
 
 def is_output(folder: Path) -> bool:

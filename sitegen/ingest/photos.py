@@ -20,6 +20,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.site.file_names import is_utf8
+from sitegen.core.site.inside import entries_in
 from sitegen.core.site.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
@@ -197,18 +198,22 @@ def is_photo_name(name: str) -> bool:
     return PurePath(name).suffix.lower() in PHOTO_ENDINGS and is_utf8(name)
 
 
-def photo_names(folder: Path) -> frozenset[str]:
-    """The files in a folder whose names have the ending of a photo."""
+def photo_names(folder: Path, root: Path) -> frozenset[str]:
+    """The files in a folder of the journal whose names have the ending of a photo."""
+    return frozenset(e.name for e in entries_in(folder, root) if is_photo_name(e.name) and _is_file(e))
+
+
+def _is_file(entry: os.DirEntry[str]) -> bool:
     try:
-        return frozenset(p.name for p in folder.iterdir() if is_photo_name(p.name) and p.is_file())
-    except OSError:  # there is none, or it cannot be opened
-        return frozenset()
+        return entry.is_file()
+    except OSError:  # a link that leads to itself
+        return False
 
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:
     """All photos of an experiment, also unreadable ones."""
     found: list[PhotoFile] = []
-    for name in sorted(photo_names(album.folder)):
+    for name in sorted(photo_names(album.folder, album.root)):
         header = photo_header(album.folder / name, store)
         taken, day = day_taken(header, name, album.start, album.zone)
         photo = PhotoFile(name, album.in_log.get(name, day), taken, header.located)

@@ -6,12 +6,15 @@ In: the journal's folder and a relative name. Out: the text, or None and a findi
 from __future__ import annotations
 
 import codecs
+import errno
 import re
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.language.hidden_characters import hidden_at, said
+from sitegen.core.site.inside import is_regular
+from sitegen.ingest.outside import is_outside
 
 MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit
 MAX_EXPORT_BYTES = 64_000_000
@@ -45,15 +48,20 @@ def read_text(
     path: Path, root: Path, findings: Findings, *, limit: int = MAX_BYTES, longest: int = MAX_LINE
 ) -> str | None:
     """The text of a file, without a byte order mark and with plain line ends; none of its lines is above `longest`."""
+    if is_outside(path, root, findings):
+        return None
     source = Source(name_of(path, root))
     try:
-        size = path.stat().st_size
+        found_file = path.stat()
+        size = found_file.st_size
         if size > limit:
             message = f"`{source.file}` has {size / 1e6:.1f} MB; at most {limit / 1e6:.0f} MB are read"
             mend = "split the experiment, or keep readings in a spreadsheet beside it"
             found, expected = f"{size} bytes", f"at most {limit} bytes"
             findings.add("file-too-large", source, message, mend=mend, found=found, expected=expected)
             return None
+        if not is_regular(found_file) and not path.is_dir():
+            raise OSError(errno.EINVAL, "it is no file")
         raw = path.read_bytes()
     except OSError as error:
         message = f"`{source.file}` cannot be opened: {error.strerror or error}"

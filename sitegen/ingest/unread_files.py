@@ -14,8 +14,9 @@ from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.comments import DRAFT_MARK
+from sitegen.core.site.inside import paths_in
 from sitegen.core.site.photo_formats import ENDINGS
-from sitegen.ingest.listing import Listed, is_ignored, is_output, listed
+from sitegen.ingest.listing import Listed, is_output, listed
 
 INBOX = "inbox.txt"
 FILES = ("journal.yaml", "gear.yaml", "crops.yaml")
@@ -49,11 +50,7 @@ class Unread:
 
     def items(self, folder: Path) -> list[Listed]:
         """What a folder holds, without what the journal ignores."""
-        return [
-            item
-            for item in listed(folder, self.root, self.findings)
-            if not is_ignored(item.place, self.ignore)
-        ]
+        return list(listed(folder, self.root, self.findings, self.ignore, self.output))
 
     def stray(self, item: Listed, mend: str, why: str = "") -> None:
         """A finding about something that is no part of a journal."""
@@ -155,17 +152,19 @@ def _mend_in_root(name: str) -> str:
 def _report_folder(item: Listed, unread: Unread) -> None:
     """A folder in the journal's own: a run, a season, a folder of either, or none of these."""
     season = _first_season(unread.root)
-    if looks_like_run(item.path):
+    root = unread.root
+    if looks_like_run(item.path, root):
         unread.run_elsewhere(item, f"move it to `seasons/{season}/{item.name}`")
         return
-    inside = [each.name for each in _folders_in(item.path) if looks_like_run(each)]
+    inside = [each.name for each in _folders_in(item.path, root) if looks_like_run(each, root)]
     if (item.path / "season.yaml").is_file() or inside:
         mend = f"move it to `seasons/{item.name}`"
         if not (item.path / "season.yaml").is_file():
             mend += ", and write a `season.yaml` there"
         unread.run_elsewhere(item, mend, _HOLDS_RUNS)
         return
-    if any(looks_like_run(each) for folder in _folders_in(item.path) for each in _folders_in(folder)):
+    outer = _folders_in(item.path, root)
+    if any(looks_like_run(each, root) for folder in outer for each in _folders_in(folder, root)):
         unread.run_elsewhere(item, "move the seasons in it to `seasons/`", _HOLDS_RUNS)
         return
     unread.stray(item, f"move it elsewhere, {_OR_IGNORE}")
@@ -175,22 +174,16 @@ _HOLDS_RUNS = "it holds folders that look like runs"
 
 
 def _first_season(root: Path) -> str:
-    return next((folder.name for folder in _folders_in(root / "seasons")), "SEASON")
+    return next((folder.name for folder in _folders_in(root / "seasons", root)), "SEASON")
 
 
-def _folders_in(folder: Path) -> list[Path]:
-    try:
-        return sorted(path for path in folder.iterdir() if not path.name.startswith(".") and path.is_dir())
-    except OSError:
-        return []
+def _folders_in(folder: Path, root: Path) -> list[Path]:
+    return sorted(path for path in paths_in(folder, root) if not path.name.startswith(".") and path.is_dir())
 
 
-def looks_like_run(folder: Path) -> bool:
+def looks_like_run(folder: Path, root: Path) -> bool:
     """Whether a folder holds a file that looks like an experiment's, by its name or by a log in it."""
-    try:
-        names = sorted(path.name for path in folder.iterdir() if path.is_file())
-    except OSError:
-        return False
+    names = sorted(path.name for path in paths_in(folder, root) if path.is_file())
     return any(
         meant_name(name, ("experiment.yaml",)) or (_plain(name).endswith(".yaml") and _has_log(folder / name))
         for name in names
@@ -273,11 +266,18 @@ def _mend_in_look(item: Listed) -> str:
 
 
 def _report_endings(folder: Listed, ending: str, unread: Unread) -> None:
-    if not ending:
-        return
     for item in unread.items(folder.path):
-        if item.is_folder or not item.name.endswith(ending):
+        if ending and (item.is_folder or not item.name.endswith(ending)):
             unread.stray(item, f"move it elsewhere, {_OR_IGNORE}", f"only `*{ending}` is read there")
+        if item.is_folder and not item.path.is_symlink():
+            _report_links_below(item, unread)
+
+
+def _report_links_below(folder: Listed, unread: Unread) -> None:
+    """Findings about links that cannot be followed, in a folder of assets or templates."""
+    for item in unread.items(folder.path):
+        if item.is_folder and not item.path.is_symlink():
+            _report_links_below(item, unread)
 
 
 # a run

@@ -17,6 +17,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
+from sitegen.core.site.inside import is_file_inside
 from sitegen.notes.data import draft_data
 from sitegen.notes.draft import Draft
 
@@ -29,7 +30,7 @@ _MEND = (
 def template_file(root: Path, kind: str) -> Path | None:
     """The journal's own template of a kind; None where it has none."""
     path = root / FOLDER / f"{kind}.md"
-    return path if path.is_file() else None
+    return path if is_file_inside(path, root) else None
 
 
 def filled(path: Path, root: Path, draft: Draft, facts: Facts, wording: Wording, findings: Findings) -> str:

@@ -17,6 +17,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 from sitegen.core.site.file_names import is_utf8, utf8
+from sitegen.core.site.inside import files_below, in_circle, is_link, is_regular, leads_out
 from sitegen.core.site.page import MANIFEST
 from sitegen.core.store import Store
 
@@ -28,12 +29,9 @@ RECAP = "recap.md"
 
 Stamp = tuple[int, int, int, int]  # size, modified, changed, inode
 FOLDER: Stamp = (-1, 0, 0, 0)
-CLOSED: Stamp = (
-    -2,
-    0,
-    0,
-    0,
-)  # of what cannot be opened: links that lead nowhere, folders, names that are not UTF-8
+# Of what cannot be opened: folders, pipes, names that are not UTF-8, links that lead nowhere. One that leads out of the
+# journal has the times and the inode of the link behind the same first number.
+CLOSED: Stamp = (-2, 0, 0, 0)
 
 
 @dataclass(frozen=True)
@@ -59,57 +57,95 @@ class Inventory:
 
     def with_folder(self, root: Path, place: str) -> Inventory:
         """The same with one folder looked at again; the other files are taken to be unchanged."""
-        found = inventory(root / place)
+        folder = root / place
+        found = inventory(folder, root)
         below = {} if MANIFEST in found.stamps else found.stamps
-        own = {place: FOLDER} if (root / place).is_dir() else {}
+        own: dict[str, Stamp] = {}
+        if folder.is_dir():
+            own = {place: _link_stamp(str(folder)) if leads_out(folder, root) else FOLDER}
         start = f"{place}/"
         outside = {name: s for name, s in self.stamps.items() if name != place and not name.startswith(start)}
         # The earlier time is kept: it is the safe one for every file outside of the folder.
         return Inventory(outside | own | {start + name: s for name, s in below.items()}, self.taken)
 
 
-def inventory(root: Path) -> Inventory:
-    """All files of a folder, except hidden ones and the output of builds."""
+def inventory(folder: Path, root: Path | None = None) -> Inventory:
+    """All files of a journal, or of one of its folders, except hidden ones and the output of builds."""
     taken = time.time_ns()
-    return Inventory(dict(_scan(str(root), "")), taken)
+    home = folder if root is None else root
+    if root is not None and leads_out(folder, root):
+        return Inventory({}, taken)
+    return Inventory(dict(_Scan(str(home)).of(str(folder))), taken)
 
 
-def _scan(folder: str, place: str) -> Iterator[tuple[str, Stamp]]:
-    try:
-        with os.scandir(folder) as found:
-            items = list(found)
-    except OSError:
-        if place:
-            yield place[:-1], CLOSED
-        return
-    if place and (any(item.name == MANIFEST for item in items) or place.count("/") > DEEPEST):
-        return
-    if place:
-        yield place[:-1], FOLDER
-    for item in items:
-        if not is_utf8(item.name):
-            yield (
-                place + utf8(item.name),
-                CLOSED,
-            )  # nothing reads it: it could be neither stored nor published
-            continue
+def unbounded_inventory(folder: Path) -> Inventory:
+    """All files of a folder that is no journal's, wherever its links lead."""
+    taken = time.time_ns()
+    return Inventory(dict(_Scan("").of(str(folder))), taken)
+
+
+@dataclass(frozen=True, slots=True)
+class _Scan:
+    """A walk through folders; links are followed as long as they stay in `root`, and where there is none, anywhere."""
+
+    root: str
+
+    def of(self, folder: str) -> Iterator[tuple[str, Stamp]]:
+        return self._below(folder, "", (os.path.realpath(folder),))
+
+    def _below(self, folder: str, place: str, above: tuple[str, ...]) -> Iterator[tuple[str, Stamp]]:
         try:
-            if not item.is_dir():
-                yield place + item.name, _stamp(item.stat())
+            with os.scandir(folder) as found:
+                items = list(found)
+        except OSError:
+            if place:
+                yield place[:-1], CLOSED
+            return
+        if place and (any(item.name == MANIFEST for item in items) or place.count("/") > DEEPEST):
+            return
+        if place:
+            yield place[:-1], FOLDER
+        for item in items:
+            if not is_utf8(item.name):  # nothing reads it: it could be neither stored nor published
+                yield place + utf8(item.name), CLOSED
                 continue
-        except OSError:  # a link that leads nowhere or to itself, or a file that was removed meanwhile
-            if item.is_symlink() and not item.name.startswith("."):  # editors lock a file by such a link
+            try:
+                yield from self._item(item, place, above)
+            except OSError:  # a link that leads nowhere or to itself, or a file that was removed meanwhile
+                if item.is_symlink() and not item.name.startswith("."):  # editors lock a file by such a link
+                    yield place + item.name, CLOSED
+
+    def _item(
+        self, item: os.DirEntry[str], place: str, above: tuple[str, ...]
+    ) -> Iterator[tuple[str, Stamp]]:
+        if is_link(item):
+            real = os.path.realpath(item.path)
+            is_lost = not os.path.exists(real)  # noqa: PTH110 - of a text
+            if not is_lost and self.root and leads_out(real, self.root):
+                yield place + item.name, _link_stamp(item.path)
+                return
+            if item.is_dir() and in_circle(item.path, real, above):
                 yield place + item.name, CLOSED
-            continue
-        if not item.name.startswith("."):
-            yield from _scan(item.path, f"{place}{item.name}/")
+                return
+            above = (*above, real)
+        if not item.is_dir():
+            stat = item.stat()
+            yield place + item.name, _stamp(stat) if is_regular(stat) else CLOSED
+        elif not item.name.startswith("."):
+            yield from self._below(item.path, f"{place}{item.name}/", above)
+
+
+def _link_stamp(path: str) -> Stamp:
+    """The stamp of a link that leads out of the journal: of the link itself, since nothing is read through it."""
+    stat = os.lstat(path)
+    return (CLOSED[0], *_stamp(stat)[1:])
 
 
 def program_digest() -> str:
     """Changes when the program or a theme does: stamps of all their files."""
     package = Path(__file__).parents[1]
     homes = (package, package.parent / "themes")
-    found = [item for home in homes if home.is_dir() for item in _scan(str(home), "")]
+    found = [item for home in homes if home.is_dir() for item in _Scan("").of(str(home))]
     return digest_of(sorted(item for item in found if "__pycache__" not in item[0]))
 
 
@@ -136,9 +172,10 @@ def text_digest(text: str) -> str:
     return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 
 
-def folder_digest(folder: Path) -> str:
-    """The digest of every file below a folder, with its name."""
-    paths = sorted(path for path in folder.rglob("*") if path.is_file()) if folder.is_dir() else []
+def folder_digest(folder: Path, root: Path | None = None) -> str:
+    """The digest of every file below a folder, with its name; `root` is the journal's, where it is one of its folders."""
+    below = folder.rglob("*") if root is None else files_below(folder, root)
+    paths = sorted(path for path in below if path.is_file()) if folder.is_dir() else []
     return digest_of([[path.relative_to(folder).as_posix(), _content(path)] for path in paths])
 
 
@@ -223,7 +260,7 @@ class Digests:
         """The digest of one file."""
         stamp = self._found.stamps[place]
         if stamp[0] < 0:
-            return "closed" if stamp == CLOSED else ""
+            return "" if stamp == FOLDER else "closed" if stamp == CLOSED else f"a link {stamp}"
         known = self._before.get(place)
         if known is None or known[:4] != list(stamp):
             known = [*stamp, _content(self._root / place)]

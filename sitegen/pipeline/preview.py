@@ -26,7 +26,7 @@ from sitegen.ingest import JournalFiles, read_journal
 from sitegen.pipeline import steps
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.checks.told import told_before
-from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder
+from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder, unbounded_inventory
 from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
 from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
 from sitegen.render import IndexPage
@@ -330,7 +330,7 @@ class Previewer:
         self._findings += more
         if theme is None:
             return
-        self._theme_files = {folder: inventory(folder) for folder in theme.folders}
+        self._theme_files = {folder: self._inventory(folder) for folder in theme.folders}
         before = self._build.snapshot.settings if self._build is not None else None
         settings = Settings(journal_files, theme, before)
         self._page_of = dict(self._pages_of_files(journal_files))
@@ -368,8 +368,15 @@ class Previewer:
         """Files of the journal and of its theme that are not as the last build knew them."""
         changed: set[Path] = set()
         for folder, before in ((self._root, self._files), *self._theme_files.items()):
-            changed |= {folder / name for name, _ in inventory(folder).stamps.items() ^ before.stamps.items()}
+            now = self._inventory(folder).stamps.items()
+            changed |= {folder / name for name, _ in now ^ before.stamps.items()}
         return frozenset(changed)
+
+    def _inventory(self, folder: Path) -> Inventory:
+        """The files of the journal, of a folder in it, or of a folder of the program's."""
+        if folder.is_relative_to(self._root):
+            return inventory(folder, self._root)
+        return unbounded_inventory(folder)
 
     def _pages_of_files(self, journal_files: JournalFiles) -> Iterator[tuple[str, str]]:
         places = (

@@ -18,6 +18,7 @@ from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.content import Site
+from sitegen.core.site.inside import files_below, paths_in
 from sitegen.core.site.site_map import SiteMap
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
@@ -62,7 +63,8 @@ def theme_where_needed(journal_files: JournalFiles) -> tuple[Theme | None, tuple
 
 def has_own_templates(journal_files: JournalFiles) -> bool:
     """Whether the journal has a template of its own."""
-    return any((journal_files.root / "look" / "templates").rglob("*.html"))
+    root = journal_files.root
+    return any(path.suffix == ".html" for path in files_below(root / "look" / "templates", root))
 
 
 @dataclass
@@ -119,13 +121,17 @@ class Settings:
     @cached_property
     def has_note_templates(self) -> bool:
         """Whether the journal has a template of its own for notes."""
-        return any((self.journal_files.root / "look" / "notes").glob("*.md"))
+        root = self.journal_files.root
+        return any(path.suffix == ".md" for path in paths_in(root / "look" / "notes", root))
 
     @cached_property
     def templates(self) -> tuple[str, ...]:
         """The template files of the theme and of the journal, as they were when this was first asked for."""
-        folders = self.theme.templates if self.theme is not None else ()
-        return tuple(str(path) for folder in folders for path in sorted(folder.rglob("*.html")))
+        theme = self.theme
+        if theme is None:
+            return ()
+        paths = (path for folder in theme.folders for path in theme.files(folder, "templates"))
+        return tuple(str(path) for path in paths if path.suffix == ".html")
 
     # Digests. Each covers what one question of `Inputs` can answer, and no more: a price that changes makes no page
     # again whose run has nothing to pay for.
@@ -144,7 +150,8 @@ class Settings:
     @cached_property
     def note_templates_digest(self) -> str:
         """Stands for the journal's own templates of notes, and the address that notes name."""
-        return digest_of([folder_digest(self.journal_files.root / "look" / "notes"), self.journal.address])
+        root = self.journal_files.root
+        return digest_of([folder_digest(root / "look" / "notes", root), self.journal.address])
 
     @cached_property
     def prices_digest(self) -> str:
@@ -160,7 +167,8 @@ class Settings:
         # Where the site is written to shows on no page.
         journal = codec_for(Journal).encode(replace(self.journal, output=""))
         seasons = codec_for(tuple[Season, ...]).encode(self.journal_files.seasons)
-        folders = [folder_digest(folder) for folder in self.theme.folders]
+        root, look = self.journal_files.root, self.theme.look
+        folders = [folder_digest(each, root if each == look else None) for each in self.theme.folders]
         words = [self.wording_digest, self.library_digest]
         return digest_of([__version__, journal, seasons, titles, folders, words])
 

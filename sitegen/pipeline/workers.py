@@ -9,8 +9,10 @@ import os
 import signal
 import threading
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, TypeVar
+
+from sitegen.core.site.inside import copies, know_copies
 
 if TYPE_CHECKING:
     from concurrent.futures import Future
@@ -44,7 +46,7 @@ def spread(
     # Spawned, never forked: a copy of a process that has drawn a chart hangs at its next drawing.
     context = multiprocessing.get_context("spawn")
     others = jobs - 1 if here else jobs
-    pool = ProcessPoolExecutor(others, context, _start, (ready,))
+    pool = ProcessPoolExecutor(others, context, _start, (ready, copies()))
     waiting: deque[Future[Any]] = deque()
     try:
         for order in orders:
@@ -72,7 +74,8 @@ def _done(result: Any) -> Future[Any]:
 _WORK: list[Callable[[Any], Any]] = []  # what this process does with an order, where it is a worker
 
 
-def _start(ready: Callable[[], Callable[[Any], Any]]) -> None:
+def _start(ready: Callable[[], Callable[[Any], Any]], known: Mapping[str, str]) -> None:
+    know_copies(known)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the first process is interrupted too, and ends the pool
     threading.Thread(target=_end_with_parent, daemon=True).start()
     _WORK.append(ready())

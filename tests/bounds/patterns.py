@@ -85,9 +85,8 @@ def _value(call: ast.Call, module: ModuleType) -> re.Pattern[Any] | None:
     if isinstance(call.func, ast.Attribute) and call.func.attr == "compile":
         flags += call.args[1:2]
     try:
-        values = [
-            eval(compile(ast.Expression(each), "", "eval"), vars(module)) for each in (call.args[0], *flags)
-        ]  # noqa: S307
+        codes = [compile(ast.Expression(each), "", "eval") for each in (call.args[0], *flags)]
+        values = [eval(code, vars(module)) for code in codes]  # noqa: S307 - our own source
     except NameError:
         return None
     made = values[0]

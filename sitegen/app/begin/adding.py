@@ -13,6 +13,7 @@ import click
 from sitegen.app.begin.asking import asked
 from sitegen.app.begin.files import held
 from sitegen.app.begin.yaml_text import text_node
+from sitegen.app.options import refuse_outside
 from sitegen.core.findings.finding import Findings
 from sitegen.core.reference.milestones import KINDS
 from sitegen.core.values.units import Dimension
@@ -68,6 +69,7 @@ def _as_name(identity: str) -> str:
 
 def _insert(path: Path, section: str, name: str, item: str, root: Path) -> None:
     """Add an item at the end of a file, or below a key of it."""
+    refuse_outside(path, root)
     with held(root):
         before = path.read_text("utf-8") if path.is_file() else ""
         after = with_item(before, section, item)

@@ -15,7 +15,7 @@ import click
 
 from sitegen.app.begin.files import commented, write_new
 from sitegen.app.begin.start import checked_start
-from sitegen.app.options import journal_argument, quoted, report, root_of
+from sitegen.app.options import journal_argument, quoted, refuse_outside, report, root_of
 from sitegen.app.status import Status
 from sitegen.core.format import FORMAT
 from sitegen.core.records.setup import Compared
@@ -83,6 +83,7 @@ def season(season: str, journal: Path | None, title: str | None) -> None:
     root = root_of(journal)
     name = (title or season).replace("'", "''")
     path = root / "seasons" / season / "season.yaml"
+    refuse_outside(path, root)
     write_new(path, commented("season", {"title": f"'{name}'"}))
     click.echo(f"next: sitegen begin experiment my-first --season {season} {quoted(root)}", err=True)
 

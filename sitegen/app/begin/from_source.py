@@ -18,7 +18,7 @@ from sitegen.app.begin.asking import asked, on_terminal
 from sitegen.app.begin.choosing import chosen_crop, chosen_system, read_again
 from sitegen.app.begin.files import held
 from sitegen.app.begin.first import plants_of
-from sitegen.app.options import quoted, report
+from sitegen.app.options import quoted, refuse_outside, report
 from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 from sitegen.filing.drafting.choices import Choices
@@ -56,6 +56,7 @@ def begin_from(journal_files: JournalFiles, source: Source, today: date) -> int:
     """Write the draft."""
     content = _content(source.path)
     folder = journal_files.root / "seasons" / source.season / source.experiment
+    refuse_outside(folder / "experiment.yaml", journal_files.root)
     if (folder / "experiment.yaml").exists():
         raise click.UsageError(f"`{folder / 'experiment.yaml'}` is already there; nothing was written over")
     found, choices = _read(journal_files, source, content, today)

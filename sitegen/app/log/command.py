@@ -139,7 +139,7 @@ def _several(
 
 def _run(word: str, journal: Path | None) -> tuple[Path, str]:
     """The journal's folder, and the id of the experiment that a word means."""
-    from sitegen.app.options import named_runs, unknown_run  # noqa: PLC0415 - `--help` does without
+    from sitegen.app.options import named_runs, refuse_outside, unknown_run  # noqa: PLC0415 - `--help` does without
     from sitegen.core.language.text import listed  # noqa: PLC0415 - as above
     from sitegen.pipeline.filing.experiments import experiments, meant_by  # noqa: PLC0415 - as above
 
@@ -148,6 +148,8 @@ def _run(word: str, journal: Path | None) -> tuple[Path, str]:
         raise click.UsageError(f"`{word}` is a journal: name one of its experiments")
     root = root_of(folder)
     found = meant_by(names[0], root)
+    if len(found) == 1:
+        refuse_outside(found[0].path / "experiment.yaml", root)
     if len(found) == 1 and not (found[0].path / "experiment.yaml").exists():
         place = found[0].path.relative_to(root).as_posix()
         raise click.UsageError(f"`{place}` has no experiment.yaml: run `sitegen validate`, which says why")

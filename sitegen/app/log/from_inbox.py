@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from sitegen.app.options import report
+from sitegen.app.options import refuse_outside, report
 from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 
@@ -20,6 +20,7 @@ def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
     record = intent_path(inbox)
     if not inbox.is_file() and not record.is_file():
         raise click.UsageError(f"there is no file `{inbox}`")
+    refuse_outside(inbox.parent.resolve() / inbox.name, root)
     try:
         filing = file_inbox(root, inbox, today)
     except OtherJournalError as error:

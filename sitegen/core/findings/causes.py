@@ -111,6 +111,12 @@ def _is_its_folder(cause: Finding, finding: Finding) -> bool:
     return finding.found in cause.source.file.split("/")
 
 
+def _is_photo_of(cause: Finding, finding: Finding) -> bool:
+    """About a photo that the cause is, or a run whose photos it is."""
+    name = cause.source.file.rpartition("/")[2]
+    return name in ("photos", finding.found)
+
+
 def _is_block_of_gear(cause: Finding, _finding: Finding) -> bool:
     """Of a cause that is a whole block of gear.yaml."""
     return cause.source.file == "gear.yaml" and cause.found in _OF_GEAR
@@ -146,6 +152,7 @@ def _cause(holds: Iterable[str], about: Relation = anything, *, own_run: bool = 
 # What a file that is not read, and an entry that is not read, leave out.
 _UNREAD = (
     "unreadable-file",
+    "link-outside",
     "file-too-large",
     "not-utf8",
     "empty-file",
@@ -246,6 +253,12 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     "misnamed-file": _misnamed(),
     "missing-file": (_cause(("unknown-experiment",), _is_its_folder, own_run=False),),
     **{code: (*_library(code), _cause(("missing-file",), _stands_for, own_run=False)) for code in _UNREAD},
+    "link-outside": (
+        *_library("link-outside"),
+        _cause(("missing-file",), _stands_for, own_run=False),
+        _cause(("missing-photo", "empty-strip"), _is_photo_of),
+        _cause(("unknown-experiment",), _is_its_folder, own_run=False),
+    ),
     "duplicate-id": (
         *_library("duplicate-id"),
         _cause(_OF_PLANTS, _is_of_plants),

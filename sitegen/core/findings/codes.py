@@ -31,8 +31,10 @@ CODES: dict[str, Severity] = {
     "empty-file": _E,  # a file without content
     "output-not-ours": _E,  # an output folder that holds other files
     "output-in-the-way": _E,  # somebody else's file, folder or link where a file of the site goes
+    "link-outside": _E,  # a link that leads out of the journal
     "stray-file": _W,  # a file or folder that nothing in the journal reads
     "misnamed-file": _E,  # a file or folder that nothing reads, whose name is nearly one that is read
+    "page-address": _E,  # a page of its own whose name gives no address, or one that it cannot have
     "unread-runs": _E,  # folders that look like runs, in a journal of which no run was read
     # YAML
     "yaml-syntax": _E,  # text that is not YAML

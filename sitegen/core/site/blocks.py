@@ -36,6 +36,9 @@ def parser(*, raw: bool = False) -> MarkdownIt:
     from mdit_py_plugins.footnote import footnote_plugin  # noqa: PLC0415 - as above
 
     made = MarkdownIt("commonmark", {"html": raw}).enable("table")
+    valid = made.validateLink
+    # The library would show such a link as text, in silence; here it is a link to no page, which is told.
+    made.validateLink = lambda url: url.lower().startswith("file:") or valid(url)  # type: ignore[method-assign]
     return without_comments(made.use(footnote_plugin).use(deflist_plugin))
 
 

@@ -19,12 +19,13 @@ from pathlib import Path, PurePosixPath
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
 from sitegen.core.findings.told import told
+from sitegen.core.site.inside import copy_of
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged
 from sitegen.memo import lock_folder
 from sitegen.pipeline import validate
-from sitegen.pipeline.files import FOLDER, inventory
+from sitegen.pipeline.files import CLOSED, FOLDER, inventory
 from sitegen.temporary import temporary_folder
 
 ROUNDS = 20  # each uncovers what the one before hid; a mended file of a thousand slips of one kind takes two
@@ -93,11 +94,18 @@ def _copy_of(root: Path) -> Iterator[Path]:
                 target.mkdir(parents=True, exist_ok=True)
                 continue
             target.parent.mkdir(parents=True, exist_ok=True)
-            _put(root / place, target)
-        yield copy
+            _put(root / place, target, closed=stamp[0] == CLOSED[0])
+        with copy_of(copy, root):
+            yield copy
 
 
-def _put(file: Path, target: Path) -> None:
+def _put(file: Path, target: Path, *, closed: bool) -> None:
+    if (
+        closed
+    ):  # what is found in a link is found in its copy; anything else that cannot be opened is left out
+        if file.is_symlink():
+            os.symlink(_target(file), target)  # noqa: PTH211 - as below
+        return
     if PurePosixPath(file.name).suffix.lower() in (*_TEXTS, *_EXPORTS):
         shutil.copyfile(file, target)
         return
@@ -105,6 +113,11 @@ def _put(file: Path, target: Path) -> None:
         os.symlink(file.resolve(), target)  # noqa: PTH211 - as many as there are pictures
     except OSError:  # a system without links
         shutil.copyfile(file, target)
+
+
+def _target(link: Path) -> str:
+    """Where a link leads: the next step of one that leads to itself, the whole way of any other."""
+    return os.path.realpath(link) if link.exists() else str(link.readlink())
 
 
 @dataclass(slots=True)

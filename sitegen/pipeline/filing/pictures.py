@@ -17,6 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.file_names import is_litter
+from sitegen.core.site.inside import is_folder_inside, leads_out, link_place
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.values.day import Day
 from sitegen.filing.inbox.run_names import KnownRun
@@ -132,7 +133,8 @@ def copy_pictures(
     """
     with lock_folder() as locks, journal_lock(locks, root):
         for run in runs:
-            sweep(root / run.place / "photos")
+            if is_folder_inside(root / run.place / "photos", root):
+                sweep(root / run.place / "photos")
         albums = _Albums.of(root, runs)
         for decision in decisions:
             yield albums.filed(folder, decision)
@@ -153,9 +155,9 @@ class _Albums:
         albums = cls(root)
         for run in runs:
             place = f"{run.place}/photos"
-            for name in photo_names(root / place):
+            for name in photo_names(root / place, root):
                 albums.by_size.setdefault((root / place / name).stat().st_size, []).append(f"{place}/{name}")
-            if (root / place).is_dir():
+            if is_folder_inside(root / place, root):
                 albums.names[place] = {each.name for each in os.scandir(root / place)}
         return albums
 
@@ -190,6 +192,9 @@ class _Albums:
     def _copied(self, path: Path, picture: Picture, fit: Fit) -> Outcome:
         place = f"{fit.run.place}/photos"
         photos = self.root / place
+        if leads_out(photos, self.root):
+            why = f"`{link_place(photos, self.root)}` is a link that leads out of the journal"
+            return Outcome(picture, why=f"{why}: copy the folder into the journal, in place of the link")
         photos.mkdir(exist_ok=True)
         names = self.names.setdefault(place, set())
         digest = digest_of_file(path)

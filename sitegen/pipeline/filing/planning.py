@@ -14,7 +14,7 @@ from datetime import date
 from itertools import takewhile
 from pathlib import Path
 
-from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.findings.finding import Finding, Findings, sorted_findings
 from sitegen.core.findings.told import without_values
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
@@ -22,6 +22,7 @@ from sitegen.filing.entries.append import CannotAppendError, Change, appending
 from sitegen.filing.entries.entry_text import text_value
 from sitegen.filing.words.known import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
+from sitegen.ingest.outside import is_outside
 from sitegen.judge import judge, judge_shares
 from sitegen.pipeline.filing.experiments import experiments
 from sitegen.pipeline.filing.meaning import as_written, meant
@@ -149,6 +150,9 @@ def opened_run(root: Path, run_id: str, today: date, *, content: bytes | None = 
     """A run before an entry is added."""
     journal_files, findings = read_shared(root)
     folder = next(each for each in experiments(root) if each.id == run_id)
+    outside = Findings()
+    if is_outside(folder.path / "experiment.yaml", root, outside):
+        return OpenRun(folder, b"", today, None, None, tuple(outside))
     before = (folder.path / "experiment.yaml").read_bytes() if content is None else content
     if journal_files is None:
         return OpenRun(folder, before, today, None, None, findings)

@@ -15,6 +15,7 @@ from sitegen.core.findings.mend import Edit
 from sitegen.core.format import TABLES
 from sitegen.core.format.schema import FILES
 from sitegen.core.format.versions import STEPS, Step
+from sitegen.core.site.inside import leads_out
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged
@@ -58,11 +59,13 @@ def upgrade(root: Path, *, write: bool, steps: Sequence[Step] = STEPS) -> tuple[
 
 
 def _older_files(root: Path, steps: Sequence[Step]) -> Iterator[UpgradedFile]:
-    journal = _version(root / "journal.yaml")
+    journal = None if leads_out(root / "journal.yaml", root) else _version(root / "journal.yaml")
     for name, table in FILES.items():
         pattern = {"season.yaml": "seasons/*/season.yaml", "experiment.yaml": "seasons/*/*/experiment.yaml"}
         for path in sorted(root.glob(pattern.get(name, name))):
             place = path.relative_to(root).as_posix()
+            if leads_out(path, root):
+                continue
             before = path.read_bytes()
             after = _after(before, place, table, journal, steps)
             if after != before:

@@ -50,6 +50,8 @@ _FOOTNOTE = re.compile(r"fn(ref)?\d+(:\d+)?")
 _HEADING = re.compile(r"<(/?)h[1-6]\b", re.IGNORECASE)
 _SCHEME = re.compile(r"\s*([A-Za-z][A-Za-z0-9+.-]*):")
 
+_ON_DISK = re.compile(r"\s*(?:file|[a-z]):", re.IGNORECASE)  # a letter is a drive, as in `C:`
+
 _FRAMES = ("audio", "embed", "frame", "iframe", "object", "video")
 _MENDS = {
     "script": "remove it: a text runs nothing",
@@ -251,8 +253,9 @@ def _set_link(token: Token, resolve: Callable[[str], str] | None) -> None:
 
 
 def _resolved(target: str, resolve: Callable[[str], str] | None) -> str:
-    """The way to another page; an address with a scheme is left as it is."""
-    if resolve is None or not target or ":" in target.partition("/")[0]:
+    """The way to another page; an address with a scheme is left as it is, unless it is a place on the author's disk."""
+    away = ":" in target.partition("/")[0] and not _ON_DISK.match(target)
+    if resolve is None or not target or away:
         return target
     return resolve(target)
 

@@ -49,6 +49,7 @@ from sitegen.core.site.addresses import (
 )
 from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
 from sitegen.core.site.content import Site
+from sitegen.core.site.inside import leads_out
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links
@@ -297,11 +298,25 @@ def _path_in_theme(path: Path, theme: Theme) -> str:
     return path.name
 
 
+class _Loader(FileSystemLoader):
+    """Finds templates in the folders of a theme; in that of a journal, only those that lie in the journal."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__([str(folder) for folder in theme.templates])
+        self._own = theme.look
+
+    def get_source(self, environment: Environment, template: str) -> tuple[str, str, Callable[[], bool]]:
+        own = self._own
+        if own is None or not leads_out(own / "templates" / template, own.parent):
+            return super().get_source(environment, template)
+        return FileSystemLoader(self.searchpath[1:]).get_source(environment, template)
+
+
 def environment_of(theme: Theme) -> Environment:
     """The Jinja environment of a theme; one for confined templates where the journal has some of its own."""
     own = theme.own_templates
     environment = (AuthorEnvironment if own else Environment)(
-        loader=FileSystemLoader([str(folder) for folder in theme.templates]),
+        loader=_Loader(theme),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

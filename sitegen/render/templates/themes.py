@@ -19,6 +19,7 @@ from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import ASSETS
 from sitegen.core.site.file_names import is_litter
+from sitegen.core.site.inside import files_below, is_folder_inside, leads_out
 from sitegen.core.site.page import Page
 from sitegen.render.templates.plain_pictures import plain_picture
 
@@ -45,6 +46,7 @@ class Theme:
     name: str
     folders: tuple[Path, ...]
     options: tuple[tuple[str, Any], ...] = ()
+    look: Path | None = None  # the one of these folders that is a journal's, not the program's
 
     @property
     def templates(self) -> tuple[Path, ...]:
@@ -54,11 +56,14 @@ class Theme:
     @property
     def own_templates(self) -> bool:
         """Whether the journal brings templates: they are not the program's own, and are not trusted as these are."""
-        packages = _roots()
-        homes = (
-            folder for folder in self.folders if not any(folder.is_relative_to(root) for root in packages)
-        )
-        return any((folder / "templates").is_dir() for folder in homes)
+        return self.look is not None and is_folder_inside(self.look / "templates", self.look.parent)
+
+    def files(self, folder: Path, kind: str) -> list[Path]:
+        """The files below a part of one of its folders, such as `assets`; of a journal's those that lie in it."""
+        home = folder / kind
+        if folder == self.look:
+            return sorted(files_below(home, folder.parent))
+        return sorted(path for path in home.rglob("*") if path.is_file())
 
     def option(self, name: str, default: Any = "") -> Any:
         """An option of theme.yaml."""
@@ -74,18 +79,20 @@ class Theme:
         found: dict[str, Path] = {}
         for folder in reversed(self.folders):
             root = folder / "assets"
-            files = {path.relative_to(root): path for path in root.rglob("*") if path.suffix in MEDIA}
+            files = (path for path in self.files(folder, "assets") if path.suffix in MEDIA)
+            places = ((path.relative_to(root), path) for path in files)
             found.update(
-                (place.as_posix(), path)
-                for place, path in files.items()
-                if path.is_file() and not any(map(is_litter, place.parts))
+                (place.as_posix(), path) for place, path in places if not any(map(is_litter, place.parts))
             )
         return {name: _asset(name, path) for name, path in sorted(found.items()) if name != INLINE}
 
     def inline(self) -> str:
         """The drawn marks, set into every page."""
-        paths = (folder / "assets" / INLINE for folder in self.folders)
-        return next((path.read_text(encoding="utf-8") for path in paths if path.is_file()), "")
+        for folder in self.folders:
+            path = folder / "assets" / INLINE
+            if path.is_file() and not (folder == self.look and leads_out(path, folder.parent)):
+                return path.read_text(encoding="utf-8")
+        return ""
 
 
 def _asset(name: str, path: Path) -> Page:
@@ -122,8 +129,9 @@ def find_theme(name: str, look: Path | None, source: Source, findings: Findings)
         return None
     own = _with_bases(name)
     options = {key: value for folder in reversed(own) for key, value in _options(folder).items()}
-    folders = (look, *own) if look is not None and look.is_dir() else own
-    return Theme(name, folders, tuple(options.items()))
+    if look is None or not is_folder_inside(look, look.parent):
+        return Theme(name, own, tuple(options.items()))
+    return Theme(name, (look, *own), tuple(options.items()), look)
 
 
 def _with_bases(name: str) -> tuple[Path, ...]:

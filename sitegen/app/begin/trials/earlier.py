@@ -17,6 +17,7 @@ from sitegen.core.facts.figure import Several
 from sitegen.core.facts.indices import PlantSetFacts
 from sitegen.core.facts.tree import Facts
 from sitegen.core.records.setup import Setup
+from sitegen.core.site.inside import leads_out
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import JournalFiles
 from sitegen.measure import relative_difference
@@ -50,7 +51,7 @@ def earlier_differences(
     texts = {
         folder.id: (folder.path / "experiment.yaml").read_bytes()
         for folder in journal_files.folders
-        if folder.id != setup.id
+        if folder.id != setup.id and not leads_out(folder.path / "experiment.yaml", journal_files.root)
     }
     begun = {
         run: start
