@@ -17,6 +17,7 @@ from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of
 from sitegen.ingest.sheets.daily_readings import read_days
 from sitegen.ingest.sheets.sensor_exports import read_exports
+from sitegen.ingest.text_files import is_file
 from sitegen.ingest.values.plants import PlantNames, parse_tub
 from sitegen.ingest.yaml.typed_fields import TypedFields
 
