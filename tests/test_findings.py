@@ -18,6 +18,7 @@ CASES = cases()
 # Codes without a case file, each with the reason and the place of its test.
 ELSEWHERE = {
     "file-too-large": "its file would be too large to keep: tests/ingest/test_files.py",
+    "too-many-items": "its file would be too large to keep: tests/bounds/test_inputs.py",
     "bad-transcript": "only what was spoken is read from captions: tests/notes/check/test_transcript.py",
     "bad-caption": "as above",
     "chapters-refused": "only the notes of an episode ask for chapters: tests/notes/test_chapters.py",

@@ -6,6 +6,7 @@ pattern's own parse tree: each repeated part is pumped behind what must come bef
 
 from __future__ import annotations
 
+import itertools
 import re
 import time
 from collections.abc import Iterable, Iterator
@@ -16,7 +17,8 @@ from typing import Any
 
 __all__ = ["Growth", "attacks", "growth"]
 
-START = 300  # characters; below, most patterns take less than the clock can tell
+FIRST = (12, 16, 20, 24, 28)  # characters: what grows with a power of two is seen before it takes for ever
+START = 300
 MOST = 0.25  # seconds of processor time for the longest text that is read
 _REPEATS = {names.MAX_REPEAT, names.MIN_REPEAT, names.POSSESSIVE_REPEAT}
 _SAMPLES = "a1 .-,:\"'<{[(/A\n=*#_é½\u2009"
@@ -59,14 +61,16 @@ def growth(pattern: re.Pattern[str], methods: frozenset[str], longest: int) -> G
     worst: Growth | None = None
     for before, pumped, after in attacks(pattern):
         seconds: list[float] = []
-        length = START
-        while True:
-            length = min(length, longest)
+        lengths = [
+            *FIRST,
+            *itertools.takewhile(lambda each: each < longest, (START << n for n in itertools.count())),
+            longest,
+        ]
+        for length in lengths:
             text = before + pumped * (length // len(pumped)) + after
             seconds.append(min(_taken(pattern, text, methods) for _ in range(2)))
-            if seconds[-1] > MOST or length == longest:
+            if seconds[-1] > MOST:
                 break
-            length *= 2
         if worst is None or seconds[-1] > worst.seconds[-1]:
             worst = Growth((before, pumped, after), tuple(seconds))
         if worst.is_too_slow:

@@ -37,7 +37,8 @@ _DIGIT = re.compile(r"\d")
 _AS_LABELLED = re.compile(r"(?:as|per|by|according to) (?:the |its )?label(?:led|ed| says)?", re.IGNORECASE)
 # A drop or a capful has no size that anybody could know: it is kept in its words.
 _BY_THE_PIECE = re.compile(
-    r"(?:(?:about|some|~|ca\.?)\s*)?(?:an?|one|two|three|four|five|six|a few|some|several|half an?|[\d.,/½¼¾ –-]+)"
+    r"(?:(?:about|some|~|ca\.?)\s*+)?"
+    r"(?:an?|one|two|three|four|five|six|a few|some|several|half an?|[\d.,/½¼¾–-][\d.,/½¼¾ –-]*|(?<= ))"
     r"(?: (?:small|large|big|heaped|level|full))?\s*"
     r"(?:drops?|cap(?:ful)?s?|capsful|lids?|lidfuls?|pinch(?:es)?|scoops?|dash(?:es)?|splash(?:es)?|squirts?|"
     r"pumps?|pipettes?|droppers?(?:ful)?|spoons?|spoonfuls?|handfuls?|tablets?|sticks?|pellets?|granules?|sprays?)",

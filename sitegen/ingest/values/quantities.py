@@ -32,12 +32,12 @@ _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d*\.\d+|\d+(?:[.,]\d+)*)"
 _FORM = re.compile(
     rf"(?P<flag>about|at least|up to)?\s*(?P<low>-?{_NUMBER})"
-    rf"(?:\s*[-–]\s*(?P<high>-?{_NUMBER}))?\s*(?P<plus>\+)?\s*(?P<unit>.*?)(?P<eye>\s+by eye)?",
+    rf"(?:\s*+[-–]\s*+(?P<high>-?{_NUMBER}))?(?:\s*+(?P<plus>\+))?\s*+(?P<unit>.*?)(?P<eye>\s+by eye)?",
 )
 _COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
 _AFTER = re.compile(
-    r".*?(?<![\d.,])[\d.,]++(?:\s+\d+/\d+|/\d+)?(?:\s*[-–]\s*[\d.,]+)?\s*\+?\s*(?P<unit>.*)"
+    r".*?(?<![\d.,])[\d.,]++(?:\s+\d+/\d+|/\d+)?(?:\s*+[-–]\s*+[\d.,]+)?(?:\s*+\+)?\s*+(?P<unit>.*)"
 )  # up to its unit, `2` in `m2`
 _WHOLE = re.compile(r"\d{1,9}")
 _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")

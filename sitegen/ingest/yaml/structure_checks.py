@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sitegen.core.findings.mend import Edit, Mend, in_line
 from sitegen.core.language.text import plural
-from sitegen.ingest.yaml.line_checks import KNOWN_KEYS, LineFault, block_mend
+from sitegen.ingest.yaml.line_checks import KNOWN_KEYS, MAX_EXAMINED, LineFault, block_mend
 
 # Signs that look like a space, or like nothing, and are no space for YAML.
 _UNSEEN = "\u00a0\u1680\u2000-\u200d\u202f\u205f\u2060\u3000"
@@ -34,6 +34,8 @@ _TAB_WIDTHS = (2, 4, 8)
 
 def colon_fault(line: str) -> LineFault | None:
     """`harvest:2 oz`, `harvest 2 oz` and `harvest = 2 oz`."""
+    if len(line) > MAX_EXAMINED:
+        return None
     if tight := _TIGHT.fullmatch(line):
         return _tight_fault(line, tight)
     loose = _NO_COLON.fullmatch(line)
@@ -63,6 +65,8 @@ def pair_fault(text: str, *, after_text: bool) -> LineFault | None:
 
     After a text (`after_text`) it may be a part of that, unless its first word is a key of the format.
     """
+    if len(text) > MAX_EXAMINED:
+        return None
     if (equals := _EQUALS.fullmatch(text)) and ": " not in text:
         key, value = equals["key"], equals["value"].strip()
         message, mend = f"there is no colon after `{key}`", in_line(0, text, f"{key}: {value}")
@@ -99,6 +103,8 @@ def lone_key_fault(lines: Sequence[str], number: int) -> LineFault | None:
 
 def item_fault(line: str) -> LineFault | None:
     """`day: 20`, `-day: 20` and `* day: 20` where an entry begins."""
+    if len(line) > MAX_EXAMINED:
+        return None
     item = _ITEM.fullmatch(line)
     if item is None or (item["sign"] == "-" and item["space"]):
         return None

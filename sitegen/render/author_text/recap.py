@@ -117,10 +117,10 @@ def _strip_words(name: str, facts: Facts) -> str:
     return tr("Group {group}, day by day", group=name)
 
 
-_VALUE = re.compile(r"\{\{(?P<path>.*?)\}\}")
+_VALUE = re.compile(r"\{\{(?P<path>(?:(?!\{\{|\}\}).)*+)\}\}")
 _STEP = re.compile(r"""(?<!\s)\s*+(?:\.\s*(\w+)|\[\s*(?:'([^']*)'|"([^"]*)"|(\d+))\s*\])""")
 _PATH = re.compile(rf"facts(?:{_STEP.pattern})+")
-_STATEMENT = re.compile(r"\{%.*?%\}|\{#.*?#\}")
+_STATEMENT = re.compile(r"\{%(?:(?!\{%|%\}).)*+%\}|\{#(?:(?!\{#|#\}).)*+#\}")
 # Private-use signs: they pass through Markdown untouched and cannot be typed by accident. On purpose they can: a number
 # that no value has stays as it is.
 _OPEN, _CLOSE = "\ue000", "\ue001"

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from jinja2 import StrictUndefined
-from jinja2.exceptions import SecurityError, TemplateError
+from jinja2.exceptions import SecurityError, TemplateError, TemplateSyntaxError
 from markupsafe import Markup
 
 from sitegen.core.findings.finding import Source
@@ -88,6 +88,21 @@ ENDLESS = [
     "{% set t = 'a' * 999999 %}{{ t.replace('a', t) }}",
     "{% set t = 'a' * 999999 %}{% for i in range(99999) %}{{ t }}{% endfor %}",
     "{{ range(999999999)|list }}",
+    "{% set ns = namespace(t='aaaa') %}{% for i in range(60) %}{% set ns.t = '%s%s'|format(ns.t, ns.t) %}{% endfor %}",
+    "{% set ns = namespace(t='aaaa') %}{% for i in range(60) %}{% set ns.t = '%s%s' % (ns.t, ns.t) %}{% endfor %}",
+    "{% set ns = namespace(t='aaaa') %}{% for i in range(60) %}{% set ns.t = '{0}{0}'.format(ns.t) %}{% endfor %}",
+    "{% set ns = namespace(t='aaaa') %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t]|join %}{% endfor %}",
+    "{% set ns = namespace(t='aaaa') %}{% for i in range(60) %}{% set ns.t = ''.join([ns.t, ns.t]) %}{% endfor %}",
+    "{% set ns = namespace(t=['a']) %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t] %}{% endfor %}{{ ns.t }}",
+    "{% set ns = namespace(t=['a']) %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t] %}{% endfor %}{{ ns.t ~ '' }}",
+    "{% set ns = namespace(t=['a']) %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t] %}{% endfor %}{{ ns.t|string }}",
+    "{% set ns = namespace(t=['a']) %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t] %}{% endfor %}{{ ns.t|tojson }}",
+    "{% set ns = namespace(t=['a']) %}{% for i in range(60) %}{% set ns.t = [ns.t, ns.t]|sum(start=[]) %}{% endfor %}",
+    "{{ ('a\\n' * 499999)|indent(9999) }}",
+    "{{ ('a ' * 499999)|wordwrap(1, wrapstring='b' * 99999) }}",
+    "{% set t = 'a' * 999999 %}{% for i in range(99999) %}{{ 'b' in t }}{% endfor %}",
+    "{% set t = 'a' * 999999 %}{% for i in range(99999) %}{% set u = t[1:] %}{% endfor %}",
+    "{% set t = 'a' * 999999 %}{% for i in range(99999) %}{% set u = t|upper %}{% endfor %}",
 ]
 
 
@@ -96,6 +111,12 @@ def test_what_would_not_end_is_refused(template: str) -> None:
     """Loops, calls, texts, numbers and output have bounds, and are refused before they are made."""
     with pytest.raises((SecurityError, OverflowError)):
         rendered(template)
+
+
+def test_a_long_template_is_not_parsed() -> None:
+    """A template of more than 200,000 characters is refused as it is, before its parts are counted."""
+    with pytest.raises(TemplateSyntaxError, match="it has 200,001 characters; at most 200,000 are read"):
+        rendered("{" * 200_001)
 
 
 def test_a_budget_is_that_of_one_rendering() -> None:

@@ -16,6 +16,7 @@ from sitegen.filing.drafting.sheets.headings import unit_of
 EMPTY = frozenset(("", "-", "–", "—", "n/a", "na", "n.a.", "k.a.", "k. a.", "/", "nan", "none", "null"))
 _VULGAR = str.maketrans({"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8"})
 _NUMBER = r"-?(?:\d+ +\d+/\d+|\d+/\d+|\d[\d.,']*|[.,]\d+)"
+_LONGEST = 500  # characters of a cell that can be a value
 _CELL = re.compile(
     rf"(?P<flag>~|≈|>=|<=|[<>≥≤]|ca\.?|circa|about|approx\.?|approximately|"
     rf"etwa|ungefähr|rund|at least|mind(?:\.|estens)|over|"
@@ -45,7 +46,7 @@ def value_of(text: str, dimension: Dimension, unit: str, decimal: Decimal) -> st
     plain = " ".join(text.translate(_VULGAR).split())
     if plain.lower() in _NOT_KNOWN:
         return "unweighed" if dimension is Dimension.MASS else "unmeasured"
-    match = _CELL.fullmatch(plain)
+    match = _CELL.fullmatch(plain) if len(plain) <= _LONGEST else None
     if match is None:
         return None
     low, high = _number(match["low"], decimal), _number(match["high"], decimal) if match["high"] else ""
