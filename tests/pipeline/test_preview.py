@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import re
 import shutil
 from collections.abc import Iterator
@@ -123,6 +124,92 @@ def test_what_is_written_holds_nothing_of_the_preview(tmp_path: Path) -> None:
         for f in files
         if words in f
     ]
+
+
+def test_a_preview_changes_nothing_that_is_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """All pages looked at, drafts too, with the store that `write` takes next: journal and output stay as they were.
+
+    The site is, to the byte, one that is written with an empty store; no file of it names a draft.
+    """
+    photo = io.BytesIO()
+    Image.effect_noise((640, 480), 40).convert("RGB").save(photo, "JPEG")
+    root = make_journal(
+        tmp_path / "bench",
+        {
+            "draft": leaf("Drafted", more="draft: true\n"),
+            "later": leaf("Postponed", "tomato", "publish: 2026-06-01\n"),
+            "open": leaf("Open"),
+            "fifth": leaf("Fifth"),
+        },
+    )
+    for run in ("draft", "open"):
+        path = root / f"seasons/one/{run}/photos/day-3.jpg"
+        path.parent.mkdir()
+        path.write_bytes(photo.getvalue())
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "fresh"))
+    assert publish(root, TODAY).outcome is not None
+    wanted = _tree(root / "output")
+    before = _tree(root)
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "shared"))
+    with Memo() as shared:
+        shown = whole(Previewer(root, TODAY, shared))
+        seen = [body(shown, address) for address in _addresses(shown)]
+    kept = _tree(root)
+    shutil.rmtree(root / "output")
+    assert publish(root, TODAY).outcome is not None
+
+    assert sum("Drafted" in text for text in seen) > 3
+    assert kept == before
+    assert _tree(root / "output") == wanted
+    assert not [file for file, content in wanted.items() if b"Drafted" in content or b"Postponed" in content]
+
+
+def _addresses(shown: Preview) -> set[str]:
+    """Every page that links lead to from the home page; photos and data are asked for on the way."""
+    found, waiting = {"index.html"}, ["index.html"]
+    while waiting:
+        address = waiting.pop()
+        for link in re.findall(r'(?:href|src)="([^"#?:]+)', body(shown, address)):
+            target = os.path.normpath(os.path.join(os.path.dirname(address), link))  # noqa: PTH118, PTH120 - of a site
+            file = shown.find(target)
+            if target in found or file is None or file.page is None:
+                continue
+            found.add(target)
+            if target.endswith(".html"):
+                waiting.append(target)
+            else:
+                assert file.page.content
+    return {address for address in found if address.endswith(".html")}
+
+
+def _tree(folder: Path) -> dict[str, bytes]:
+    return {
+        path.relative_to(folder).as_posix(): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+def test_what_is_kept_is_bounded(tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages by their bytes, files of themes by number; what has gone is made again when it is asked for."""
+    monkeypatch.setattr("sitegen.pipeline.preview.BYTES", 60_000)
+    monkeypatch.setattr("sitegen.pipeline.preview.ASSETS", 8)
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    style = root / "look/assets/look.css"
+    style.parent.mkdir(parents=True)
+    looks = Previewer(root, TODAY, memo)
+    kept, texts = [], list[str]()
+    for turn in range(6):
+        style.write_text(f"p {{ order: {turn} }}\n", "utf-8")
+        shown = whole(looks, "look/assets/look.css")
+        texts = [body(shown, address) for address in (ONE, "experiments/two.html", "methods.html")]
+        memory = looks._memory
+        size = sum(each.size for each in memory.results.values())
+        kept.append((size <= 60_000 or len(memory.results) == 1, len(memory.assets) <= 8))
+
+    assert kept == [(True, True)] * 6
+    assert sum(map(len, texts)) > 60_000
+    assert ["First" in texts[0], "Second" in texts[1]] == [True, True]
 
 
 def test_an_experiment_with_errors_is_shown_as_it_last_was(tmp_path: Path, memo: Memo) -> None:
