@@ -7,6 +7,7 @@ and the files that were opened.
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import sysconfig
@@ -142,24 +143,36 @@ def strangers(paths: list[str], *own: Path) -> list[str]:
 # outside
 
 
-@pytest.mark.parametrize("place", [*FILES, *FOLDERS])
-def test_nothing_is_read_through_a_link_that_leads_out(place: str, tmp_path: Path) -> None:
+# Each alone, and as many together as can be: a link hides what lies below it.
+TOGETHER = (
+    FILES,
+    ("look/assets/more", "look/templates", "look/words", "look/notes", f"{RUN}/photos"),
+    ("look/assets", RUN),
+    ("look", "seasons/spring"),
+    ("seasons",),
+)
+ALONE = [pytest.param((place,), marks=pytest.mark.full) for place in (*FILES, *FOLDERS)]
+
+
+@pytest.mark.parametrize("places", [*TOGETHER, *ALONE], ids=lambda places: f"{places[0]}-{len(places)}")
+def test_nothing_is_read_through_a_link_that_leads_out(places: tuple[str, ...], tmp_path: Path) -> None:
     """Each file and folder of a journal, as a link that leads out, is one error that names it, and is never opened."""
     root, away = whole(tmp_path / "journal"), tmp_path / "away"
-    target = linked(root, place, away)
+    targets = {place: linked(root, place, away) for place in places}
 
     with opened() as paths:
         findings = validate(root, TODAY).findings
 
     found = [finding for finding in findings if finding.code == "link-outside"]
-    kind = "folder" if place in FOLDERS else "file"
-    assert [(each.message, each.mend, each.severity) for each in found] == [
+    assert sorted((each.source.file, each.message, each.mend, each.severity) for each in found) == sorted(
         (
+            place,
             f"`{place}` is a link that leads out of the journal, to `{target}`, so nothing is read through it",
-            f"copy the {kind} into the journal, in place of the link",
+            f"copy the {'folder' if place in FOLDERS else 'file'} into the journal, in place of the link",
             "error",
         )
-    ]
+        for place, target in targets.items()
+    )
     assert [path for path in paths if path.startswith(str(away))] == []
 
 
@@ -181,12 +194,66 @@ def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(t
     assert {"/etc/passwd", "/proc/self/environ"} & set(paths) == set()
 
 
+OPENERS = re.compile(
+    r"\.(read_bytes|read_text|iterdir|glob|rglob)\(|\bos\.(scandir|walk|listdir)\(|(?<!dumper)(?<!browser)(\.|\b)open\("
+)
+# Modules that list folders or open files by themselves, and why each may: all others ask `core/site/inside.py`.
+OPENING = {
+    "core/site/inside.py": "the boundary itself",
+    "core/site/page.py": "files of the store",
+    "core/site/photo_formats.py": "an open file",
+    "core/site/typesetting.py": "files of the program",
+    "filing/entries/undo.py": "what is ours",
+    "filing/inbox/transaction.py": "an inbox and logs that were asked about before",
+    "filing/new_file.py": "a folder of photos that was asked about before",
+    "filing/safe_file.py": "a file that was asked about before",
+    "ingest/catalogues.py": "files of the program",
+    "ingest/journal.py": "the names in the journal's own folder",
+    "ingest/listing.py": "asks before it lists",
+    "ingest/photos.py": "names that were listed inside",
+    "ingest/text_files.py": "asks before it opens",
+    "ingest/unread_files.py": "names that were listed inside",
+    "notes/cards/kinds.py": "bytes",
+    "notes/check/sentences/transcript.py": "a file of the command line",
+    "notes/templates.py": "asks before it opens",
+    "photos/photo.py": "names that were listed inside",
+    "pipeline/files.py": "asks before it lists",
+    "pipeline/filing/entries.py": "a log that was asked about before",
+    "pipeline/filing/experiments.py": "asks before it lists",
+    "pipeline/filing/inbox.py": "a file of the command line",
+    "pipeline/filing/mending.py": "a copy without links that lead out",
+    "pipeline/filing/pictures.py": "a folder of the command line; asks before it lists another",
+    "pipeline/filing/planning.py": "asks before it opens",
+    "pipeline/filing/upgrading.py": "asks before it opens",
+    "pipeline/notes/kept_file.py": "a file of the command line",
+    "plot/definitions/__main__.py": "files of the program",
+    "plot/drawing/draw.py": "files of the program",
+    "render/metadata/preview_image.py": "bytes",
+    "render/metadata/previews.py": "files of the store",
+    "render/templates/themes.py": "files of the program; asks before it opens others",
+}
+
+
+def test_only_these_modules_open_files() -> None:
+    """A module that begins to list folders or to open files is to ask first whether a link leads out."""
+    home = PROJECT / "sitegen"
+    stages = ("core", "filing", "ingest", "judge", "measure", "notes", "photos", "pipeline", "plot", "render")
+    paths = [path for stage in stages for path in (home / stage).rglob("*.py")]
+    found = {path.relative_to(home).as_posix() for path in paths if OPENERS.search(path.read_text("utf-8"))}
+
+    assert found == set(OPENING)
+
+
 # commands that write
 
 LOG = f"{RUN}/experiment.yaml"
 ID = RUN.rpartition("/")[2]
 WRITING = {
     "log": (LOG, ["log", ID, "--journal", "{root}", "--date", "2025-05-04", "smells of lemon"]),
+    "log in a season": (
+        "seasons/spring",
+        ["log", ID, "--journal", "{root}", "--date", "2025-05-04", "smells of lemon"],
+    ),
     "undo": (LOG, ["log", ID, "--journal", "{root}", "--undo"]),
     "a log in an inbox": ("inbox.txt", ["log", "--from", "{root}/inbox.txt", "--journal", "{root}"]),
     "a season": ("seasons", ["begin", "season", "later", "{root}"]),
@@ -245,6 +312,7 @@ def test_a_picture_is_not_filed_behind_a_link_that_leads_out(
     )
 
 
+@pytest.mark.full
 def test_mends_are_tried_on_a_copy_with_the_same_links(tmp_path: Path) -> None:
     """`--fix` mends files of the journal, those behind links in it too, and nothing behind one that leads out."""
     root, away = whole(tmp_path / "journal"), tmp_path / "away"
@@ -346,6 +414,7 @@ def test_a_path_in_a_text_leads_nowhere_else(tmp_path: Path) -> None:
 # inside
 
 
+@pytest.mark.full
 def test_links_that_stay_in_the_journal_are_followed(tmp_path: Path) -> None:
     """A journal whose files and folders are links to other places in it is written as if they lay there themselves."""
     plain, root = whole(tmp_path / "plain" / "bench"), whole(tmp_path / "links" / "bench")

@@ -18,6 +18,7 @@ from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
 from sitegen.core.site.file_names import is_litter, is_utf8
+from sitegen.core.site.inside import leads_out
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored
@@ -233,7 +234,7 @@ def _folders(parent: Path, unread: Unread, names: PageNames) -> Iterator[Path]:
 def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
     names = PageNames(findings)
     for path in sorted(root.glob("*.md")):
-        if not _is_page(path, journal) or not path.exists():
+        if not path.exists() or not _is_page(path, root, journal):
             continue
         text = read_markdown(path, root, findings)
         if text is not None and names.take_text(path.name, path.stem):
@@ -241,12 +242,13 @@ def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePag
             yield FreePage(path.stem, text, Source(path.name))
 
 
-def _is_page(path: Path, journal: Journal) -> bool:
+def _is_page(path: Path, root: Path, journal: Journal) -> bool:
     """Whether a file is meant for readers: hidden files, what editors leave behind and drafts of notes are not."""
     name = path.name
     if not is_utf8(name) or is_litter(name) or is_ignored(name, journal.ignore):
         return False
-    return not is_draft(Listed(name, name, path, is_folder=False))
+    # Behind a link that leads out nobody looks: that is told where the text is read.
+    return leads_out(path, root) or not is_draft(Listed(name, name, path, is_folder=False))
 
 
 def _report_blocks(text: str, file: str, findings: Findings) -> None:

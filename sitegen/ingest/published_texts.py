@@ -24,6 +24,7 @@ from sitegen.core.site.addresses import (
     system_page,
 )
 from sitegen.core.site.file_names import is_litter
+from sitegen.core.site.inside import files_below
 from sitegen.ingest.journal import ExperimentFolder, JournalFiles, load_yaml
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Items, Node, Scalar
@@ -154,9 +155,9 @@ class _Run:
 def _of_look(root: Path) -> Iterator[PublishedText]:
     """Styles, drawings and other text files of the look, which are published as they are."""
     home = root / "look" / "assets"
-    for path in sorted(home.rglob("*")):
+    for path in sorted(files_below(home, root)):
         place = path.relative_to(home)
-        if path.suffix in _CODE and path.is_file() and not any(map(is_litter, place.parts)):
+        if path.suffix in _CODE and not any(map(is_litter, place.parts)):
             text = read_text(path, root, Findings())
             if text:
                 source = Source(name_of(path, root))

@@ -160,6 +160,8 @@ def _run(word: str, journal: Path | None) -> tuple[Path, str]:
         raise click.UsageError(
             f"`{names[0]}` begins the names of {both}: write more of the one that is meant"
         )
+    for folder_of_runs in sorted({root / "seasons", *(root / "seasons").glob("*/")}):
+        refuse_outside(folder_of_runs, root)  # it may hold the experiment
     known = tuple(each.id for each in experiments(root))
     raise unknown_run(names[0], known)
 

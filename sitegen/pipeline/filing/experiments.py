@@ -9,6 +9,7 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
+from sitegen.core.site.inside import leads_out
 from sitegen.ingest import ExperimentFolder
 
 
@@ -16,12 +17,15 @@ def experiments(root: Path) -> tuple[ExperimentFolder, ...]:
     """Every folder of a season that may hold an experiment, in the order of seasons and ids; none is opened."""
     return tuple(
         ExperimentFolder(inner.name, season.name, Path(inner.path))
-        for season in _folders(root / "seasons")
-        for inner in _folders(Path(season.path))
+        for season in _folders(root / "seasons", root)
+        for inner in _folders(Path(season.path), root)
     )
 
 
-def _folders(parent: Path) -> Iterator[os.DirEntry[str]]:
+def _folders(parent: Path, root: Path) -> Iterator[os.DirEntry[str]]:
+    """The folders in one that lies in the journal; links that lead out are among them."""
+    if leads_out(parent, root):
+        return
     try:
         with os.scandir(parent) as found:
             inside = [each for each in found if not each.name.startswith((".", "_")) and each.is_dir()]

@@ -79,10 +79,11 @@ class Theme:
         found: dict[str, Path] = {}
         for folder in reversed(self.folders):
             root = folder / "assets"
-            files = (path for path in self.files(folder, "assets") if path.suffix in MEDIA)
-            places = ((path.relative_to(root), path) for path in files)
+            files = {p.relative_to(root): p for p in self.files(folder, "assets") if p.suffix in MEDIA}
             found.update(
-                (place.as_posix(), path) for place, path in places if not any(map(is_litter, place.parts))
+                (place.as_posix(), path)
+                for place, path in files.items()
+                if not any(map(is_litter, place.parts))
             )
         return {name: _asset(name, path) for name, path in sorted(found.items()) if name != INLINE}
 
