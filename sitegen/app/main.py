@@ -15,6 +15,7 @@ import click
 
 from sitegen import __version__
 from sitegen.app.status import Status
+from sitegen.app.streams import prepare_streams
 from sitegen.core.gc_threshold import raise_gc_threshold
 
 # In the order in which they are needed.
@@ -59,17 +60,19 @@ class _LazyGroup(click.Group):
 
 @click.group(
     cls=_LazyGroup,
+    help="Turn the records of indoor growing experiments into a site.",
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="Example: sitegen begin journal my-bench",
 )
 @click.version_option(__version__, prog_name="sitegen")
 def cli() -> None:
-    """Turn the records of indoor growing experiments into a site."""
+    """All commands; help is given as text, since `python -OO` leaves docstrings out."""
 
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
     raise_gc_threshold()
+    prepare_streams()
     status = status_of(arguments)
     try:
         sys.stdout.flush()

@@ -7,6 +7,7 @@ computes a value.
 
 from __future__ import annotations
 
+import ast
 import inspect
 import math
 import re
@@ -193,9 +194,14 @@ def _equation(notes: str) -> tuple[list[str], str]:
     return said, "\n".join(literal)
 
 
+def _doc_of_source(function: Callable[..., object]) -> str:
+    """The docstring as it stands in the file: `python -OO` leaves it out of the program."""
+    return ast.get_docstring(ast.parse(textwrap.dedent(inspect.getsource(function))).body[0]) or ""  # type: ignore[arg-type]
+
+
 def method_of(function: Callable[..., object]) -> Method:
     """The method that a formula's docstring describes."""
-    sections = _sections(inspect.getdoc(function) or "")
+    sections = _sections(inspect.getdoc(function) or _doc_of_source(function))
     title, *text = _blocks(sections[""])
     said, equation = _equation(sections.get("Notes", ""))
     references = [_joined(block) for block in _blocks(sections.get("References", ""))]
