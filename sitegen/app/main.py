@@ -15,6 +15,7 @@ import click
 
 from sitegen import __version__
 from sitegen.app.status import Status
+from sitegen.app.streams import prepare_streams
 from sitegen.core.gc_threshold import raise_gc_threshold
 
 # In the order in which they are needed.
@@ -59,18 +60,19 @@ class _LazyGroup(click.Group):
 
 @click.group(
     cls=_LazyGroup,
+    help="Turn the records of indoor growing experiments into a site.",
     context_settings={"help_option_names": ["-h", "--help"]},
     epilog="Example: sitegen begin journal my-bench",
 )
 @click.version_option(__version__, prog_name="sitegen")
 def cli() -> None:
-    """Turn the records of indoor growing experiments into a site."""
+    """All commands; help is given as text, since `python -OO` leaves docstrings out."""
 
 
 def run(arguments: list[str] | None = None) -> None:
     """Run one command and end with its status."""
-    _open_closed_streams()
     raise_gc_threshold()
+    prepare_streams()
     status = status_of(arguments)
     try:
         sys.stdout.flush()
@@ -78,20 +80,6 @@ def run(arguments: list[str] | None = None) -> None:
         status = status or _refused(error)
         _leave_unprinted()
     sys.exit(status)
-
-
-def _open_closed_streams() -> None:
-    """Lead the standard streams that whoever started it has closed to nowhere.
-
-    Else the next file that is opened would get the number of one, and what a library prints would go into it.
-    """
-    for number, name, mode in ((0, "stdin", "r"), (1, "stdout", "w"), (2, "stderr", "w")):
-        if getattr(sys, name) is None:
-            with suppress(OSError):
-                os.fstat(number)
-                continue  # open, but in the wrong direction
-            os.open(os.devnull, os.O_RDWR)  # the lowest free number, which is this one
-            setattr(sys, name, os.fdopen(number, mode, encoding="utf-8", closefd=False))
 
 
 def status_of(arguments: list[str] | None = None) -> int:

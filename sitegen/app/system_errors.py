@@ -42,12 +42,22 @@ _ADVICE = {
 _PACKAGE = Path(__file__).parents[1]
 
 
+def _working_folder_is_gone() -> bool:
+    try:
+        Path.cwd()
+    except FileNotFoundError:
+        return True
+    return False
+
+
 def told(error: OSError) -> str:
     """The message; empty where the error is of a file of the program, or of no kind that a system gives by itself."""
     advice = _ADVICE.get(error.errno or 0)
     name = error.filename2 or error.filename
     if advice is None or (name is not None and Path(str(name)).is_relative_to(_PACKAGE)):
         return ""
+    if error.errno == errno.ENOENT and _working_folder_is_gone():
+        return "the folder that the command was started in is gone\nchange to another folder, and run the command again"
     place = f": `{name}`" if name is not None else ""
     who = "not now" if error.errno == errno.EAGAIN else "the system refused"  # a lock is another command's
     return f"{who}{place}: {(error.strerror or 'unknown').lower()}\n{advice}"

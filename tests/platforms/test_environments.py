@@ -166,4 +166,4 @@ def test_a_folder_that_is_gone(tmp_path: Path) -> None:
     done = _started(["validate"], EASY, f"mkdir '{gone}'; cd '{gone}'; rmdir '{gone}'; {{}}")
 
     assert done.returncode == 5
-    assert done.stderr.decode().endswith("see that it is there, and run the command again\n")
+    assert done.stderr.decode().endswith("change to another folder, and run the command again\n")

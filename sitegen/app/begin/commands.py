@@ -25,9 +25,14 @@ if TYPE_CHECKING:
     from sitegen.ingest import JournalFiles
 
 
-@click.group("begin", epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench")
+# Help is given as text, not as a docstring: `python -OO` leaves docstrings out.
+@click.group(
+    "begin",
+    help="Start a journal, a season or an experiment.",
+    epilog="Example: sitegen begin experiment basil-wick --season 2026-spring my-bench",
+)
 def command() -> None:
-    """Start a journal, a season or an experiment."""
+    """The group of what can be begun."""
 
 
 def _checked_id(_ctx: click.Context, _parameter: click.Parameter, value: str) -> str:
@@ -36,14 +41,18 @@ def _checked_id(_ctx: click.Context, _parameter: click.Parameter, value: str) ->
     raise click.BadParameter(f"`{value}` cannot be an id; write `{slug(value) or 'autumn-2026'}`")
 
 
-@command.command("journal", epilog="Example: sitegen begin journal my-bench --title 'My bench'")
+@command.command(
+    "journal",
+    help="Start a journal in FOLDER, with a first tub, lamp and crop to change.",
+    epilog="Example: sitegen begin journal my-bench --title 'My bench'",
+)
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
 @click.option("--title", default="My bench", help="The site's name.")
 @click.option(
     "--units", type=click.Choice(["metric", "us"]), default="metric", help="Shown first on the pages."
 )
 def journal(folder: Path, title: str, units: str) -> None:
-    """Start a journal in FOLDER, with a first tub, lamp and crop to change."""
+    """Write the files of a new journal."""
     name = "'" + title.replace("'", "''") + "'"
     given = {"format": str(FORMAT), "title": name, "units": units, "theme": "ledger"}
     write_new(folder / "journal.yaml", "# What holds for the whole journal.\n" + commented("journal", given))
@@ -74,12 +83,16 @@ lettuce:
 """
 
 
-@command.command("season", epilog="Example: sitegen begin season 2026-spring my-bench --title 'Spring 2026'")
+@command.command(
+    "season",
+    help="Start the season SEASON in JOURNAL.",
+    epilog="Example: sitegen begin season 2026-spring my-bench --title 'Spring 2026'",
+)
 @click.argument("season", callback=_checked_id)
 @journal_argument
 @click.option("--title", help="Its name on the pages.")
 def season(season: str, journal: Path | None, title: str | None) -> None:
-    """Start the season SEASON in JOURNAL."""
+    """Write the file of a new season."""
     root = root_of(journal)
     name = (title or season).replace("'", "''")
     path = root / "seasons" / season / "season.yaml"
@@ -108,7 +121,9 @@ def _checked_answers(
 
 
 @command.command(
-    "experiment", epilog="Example: sitegen begin experiment basil-wick-2 --like basil-wick --arms early,late"
+    "experiment",
+    help="Start EXPERIMENT in a season of JOURNAL: set-up and an empty log; with --from, what an older record says.",
+    epilog="Example: sitegen begin experiment basil-wick-2 --like basil-wick --arms early,late",
 )
 @click.argument("experiment", callback=_checked_id)
 @journal_argument
@@ -166,7 +181,7 @@ def experiment(
     spots: int | None,
     seed: int | None,
 ) -> int | None:
-    """Start EXPERIMENT in a season of JOURNAL: set-up and an empty log; with --from, what an older record says."""
+    """Write the file of a new experiment."""
     root = root_of(journal)
     dealt = bool(arms or compare)
     given = {"--crop": crop, "--system": system, "--plants": plants}

@@ -58,7 +58,8 @@ def link(target: str, page: str) -> str:
     path, hash_sign, anchor = target.partition("#")
     if path in ("", page):
         return f"#{anchor}" if hash_sign else posixpath.basename(page)
-    return posixpath.relpath(path, posixpath.dirname(page) or ".") + hash_sign + anchor
+    # From a root of its own: else the working folder would be asked for, which may be gone.
+    return posixpath.relpath(f"/{path}", posixpath.dirname(f"/{page}")) + hash_sign + anchor
 
 
 def absolute(page: str, root: str) -> str:
