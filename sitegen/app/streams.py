@@ -1,7 +1,7 @@
 """The three standard streams, whatever a command was started with: what cannot be printed never stops it.
 
 In: streams that are open, closed, left by their reader, or of an encoding that lacks letters. Out: streams that take
-every text: into nowhere where nobody reads it, and as `\\u2153` where the encoding has no such letter.
+every text: into nowhere where nobody reads it, and escaped where the encoding has no such letter.
 """
 
 from __future__ import annotations
@@ -22,10 +22,10 @@ __all__ = ["prepare_streams"]
 class _Outlet(io.FileIO):
     """A file descriptor whose reader may leave: the rest goes nowhere, and the command ends as it would have."""
 
-    def write(self, data: ReadableBuffer, /) -> int | None:
+    def write(self, data: ReadableBuffer, /) -> int:
         """Write it, or pass over it."""
         try:
-            return super().write(data)
+            return super().write(data)  # type: ignore[return-value] # None: it would block, which its caller knows
         except OSError as error:
             if error.errno not in (errno.EPIPE, errno.EBADF):  # no reader, or opened for reading only
                 raise
@@ -36,7 +36,7 @@ class _Outlet(io.FileIO):
 def prepare_streams() -> None:
     """Open what is closed, and let what is printed fail on nothing but a full disk."""
     _fill_descriptors()
-    sys.stdin = sys.stdin or open(0, encoding="utf-8", closefd=False)  # noqa: SIM115, PTH123 - as long as the process
+    sys.stdin = sys.stdin or open(0, encoding="utf-8", closefd=False)  # noqa: SIM115 - as long as the process
     for name, descriptor in (("stdout", 1), ("stderr", 2)):
         stream = getattr(sys, name)
         # Not what a test or another program put in its place.

@@ -37,6 +37,8 @@ def _run(
         if largest:  # as a full disk: writing more is refused
             resource.setrlimit(resource.RLIMIT_FSIZE, (largest, largest))
 
+    if largest:  # Python would keep a part of a compiled module, and other tests would find it
+        environment["PYTHONDONTWRITEBYTECODE"] = "1"
     return subprocess.run(
         [sys.executable, "-m", "sitegen", *arguments, "--today", str(TODAY)],
         capture_output=True,

@@ -99,7 +99,7 @@ def _tour(journal: str, site: str, notes: str) -> list[int]:
         ("validate", "--help"),
         ("schema",),
     ):
-        statuses.append(status_of([*words, *(today if words[0] not in ("schema",) else ())]))
+        statuses.append(status_of([*words, *(today if words[0] != "schema" else ())]))
         sys.stdout.flush()
     return statuses
 
