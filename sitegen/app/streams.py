@@ -25,7 +25,7 @@ class _Outlet(io.FileIO):
     def write(self, data: ReadableBuffer, /) -> int:
         """Write it, or pass over it."""
         try:
-            return super().write(data)  # type: ignore[return-value] # None: it would block, which its caller knows
+            return super().write(data)  # None: it would block, which its caller knows
         except OSError as error:
             if error.errno not in (errno.EPIPE, errno.EBADF):  # no reader, or opened for reading only
                 raise
