@@ -16,8 +16,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from _typeshed import ReadableBuffer
 
-__all__ = ["prepare_streams"]
-
 
 class _Outlet(io.FileIO):
     """A file descriptor whose reader may leave: the rest goes nowhere, and the command ends as it would have."""
