@@ -61,7 +61,11 @@ def growth(pattern: re.Pattern[str], methods: frozenset[str], longest: int) -> G
     worst: Growth | None = None
     for before, pumped, after in attacks(pattern):
         seconds: list[float] = []
-        lengths = [*FIRST, *itertools.takewhile(lambda each: each < longest, (START << n for n in itertools.count())), longest]
+        lengths = [
+            *FIRST,
+            *itertools.takewhile(lambda each: each < longest, (START << n for n in itertools.count())),
+            longest,
+        ]
         for length in lengths:
             text = before + pumped * (length // len(pumped)) + after
             seconds.append(min(_taken(pattern, text, methods) for _ in range(2)))
@@ -100,9 +104,12 @@ def _repeats(items: Iterable[Any], before: str) -> Iterator[tuple[str, list[str]
         if kind in _REPEATS:
             low, high, body = value
             sample = _sample(body)
-            if high is names.MAXREPEAT or high > 100:  # noqa: PLR2004 - a bounded one is bounded
+            if high is names.MAXREPEAT or high > 100:
                 rest = _sample(items[place + 1 : place + 3])
-                yield before, [sample, *_each_branch(body), sample + rest, before + sample, *_common(items[place:])]
+                yield (
+                    before,
+                    [sample, *_each_branch(body), sample + rest, before + sample, *_common(items[place:])],
+                )
             yield from _repeats(body, before)
             before += sample * max(low, 1 if low else 0)
         elif kind is names.BRANCH:
@@ -189,7 +196,9 @@ def _sample_of(item: Any) -> str:  # noqa: PLR0911 - a kind of item a line
     if kind is names.LITERAL:
         return chr(value)
     if kind in (names.ANY, names.NOT_LITERAL, names.IN):
-        return next((sign for sign in _SAMPLES if _takes(item, sign)), _first_of(value) if kind is names.IN else "a")
+        return next(
+            (sign for sign in _SAMPLES if _takes(item, sign)), _first_of(value) if kind is names.IN else "a"
+        )
     if kind in _REPEATS:
         return _sample(value[2]) * max(1, value[0])
     if kind is names.SUBPATTERN:

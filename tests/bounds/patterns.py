@@ -85,7 +85,9 @@ def _value(call: ast.Call, module: ModuleType) -> re.Pattern[Any] | None:
     if isinstance(call.func, ast.Attribute) and call.func.attr == "compile":
         flags += call.args[1:2]
     try:
-        values = [eval(compile(ast.Expression(each), "", "eval"), vars(module)) for each in (call.args[0], *flags)]  # noqa: S307
+        values = [
+            eval(compile(ast.Expression(each), "", "eval"), vars(module)) for each in (call.args[0], *flags)
+        ]
     except NameError:
         return None
     made = values[0]
@@ -106,7 +108,9 @@ def _held(value: Any, seen: set[int]) -> Iterator[re.Pattern[Any]]:
     elif isinstance(value, (list, tuple, set, frozenset)):
         for each in value:
             yield from _held(each, seen)
-    elif type(value).__module__.startswith("sitegen.") or (isinstance(value, type) and value.__module__.startswith("sitegen.")):
+    elif type(value).__module__.startswith("sitegen.") or (
+        isinstance(value, type) and value.__module__.startswith("sitegen.")
+    ):
         names = [*getattr(value, "__slots__", ()), *getattr(value, "__dict__", {})]
         for name in names:
             yield from _held(getattr(value, name, None), seen)

@@ -64,8 +64,12 @@ def test_growth_finds_what_is_slow() -> None:
     slow = (r"(a+)+b", r"(a|a)*b", r"\s*x?\s*y?\s*z", r"(.*)(.*)(.*)=")
     quick = (r"a++b", r"(?:a|b)*+c", r"(?<!\s)\s*+x", r"[^=]*+=")
 
-    assert [(found := growth(re.compile(each), both, 2_000)) is not None and found.is_too_slow for each in slow] == [True] * 4
-    assert [(found := growth(re.compile(each), both, 2_000)) is not None and found.is_too_slow for each in quick] == [False] * 4
+    assert [
+        (found := growth(re.compile(each), both, 2_000)) is not None and found.is_too_slow for each in slow
+    ] == [True] * 4
+    assert [
+        (found := growth(re.compile(each), both, 2_000)) is not None and found.is_too_slow for each in quick
+    ] == [False] * 4
 
 
 @pytest.mark.full

@@ -242,7 +242,11 @@ def _refuse(scalar: Scalar, names: PlantNames, findings: Findings, key: str) -> 
 
 def name_parts(text: str) -> list[str]:
     """`P1`, `P2` and `P4` of `P1, P2 and P4`; a single name is one part."""
-    return [part for part in re.split(r"(?<!\s)\s*+(?:,\s*+and\s|,|;|&|\+|\band\b|\bund\b)\s*+", text.strip()) if part]
+    return [
+        part
+        for part in re.split(r"(?<!\s)\s*+(?:,\s*+and\s|,|;|&|\+|\band\b|\bund\b)\s*+", text.strip())
+        if part
+    ]
 
 
 _HALF_RANGE = re.compile(r"(?P<name>(?P<stem>\S*?\D)\d+)\s*(?:-|–|\bto\b)\s*(?P<number>\d+)")

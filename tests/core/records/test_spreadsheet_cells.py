@@ -10,7 +10,9 @@ from sitegen.core.records.spreadsheet_cells import shown_cell, text_cell, text_o
 
 # What spreadsheet programs take for the beginning of a formula: OWASP, CSV injection (from memory).
 FORMULAS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
-TEXTS = st.text(st.one_of(st.sampled_from([*FORMULAS, "'", '"', ",", "a", "1"]), st.characters()), max_size=12)
+TEXTS = st.text(
+    st.one_of(st.sampled_from([*FORMULAS, "'", '"', ",", "a", "1"]), st.characters()), max_size=12
+)
 
 
 @given(TEXTS)
@@ -39,4 +41,10 @@ def test_an_apostrophe_only_where_it_is_needed(text: str, cell: str) -> None:
 
 def test_numbers_of_charts_stay_numbers() -> None:
     """A value in words that is a number is one for a spreadsheet too, below 0 as well."""
-    assert [shown_cell(text) for text in ("-3", "-2.5", "+1", "-3 °C", "=3")] == ["-3", "-2.5", "+1", "'-3 °C", "'=3"]
+    assert [shown_cell(text) for text in ("-3", "-2.5", "+1", "-3 °C", "=3")] == [
+        "-3",
+        "-2.5",
+        "+1",
+        "'-3 °C",
+        "'=3",
+    ]

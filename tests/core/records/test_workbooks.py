@@ -29,7 +29,9 @@ def test_a_far_cell_across_two_chunks() -> None:
     """A place is found wherever it lies in a long sheet."""
     for shift in range(20):
         before = b" " * ((1 << 20) - shift)
-        assert oversize(_workbook(before + b'<c r="XFD1048576"/>')).startswith("a sheet reaches row 1,048,576")
+        assert oversize(_workbook(before + b'<c r="XFD1048576"/>')).startswith(
+            "a sheet reaches row 1,048,576"
+        )
 
 
 def test_what_unpacks_to_much() -> None:
@@ -38,7 +40,7 @@ def test_what_unpacks_to_much() -> None:
 
 
 def test_what_can_be_read() -> None:
-    """A usual sheet, a file that is no archive and a broken one have no such fault; the file is at its beginning again."""
+    """A usual sheet, a file that is no archive and a broken one have no such fault, and are read again."""
     usual, none = _workbook(b'<row r="9"><c r="C9"/></row>'), io.BytesIO(b"no archive")
     broken = io.BytesIO(_workbook(b"<c/>").getvalue()[:-30])
 

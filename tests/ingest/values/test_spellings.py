@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.values.day import YEARS
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format.spelling import chosen, fitting, meant, plural_of
+from sitegen.core.values.day import YEARS
 from sitegen.core.values.quantity import some, total, unknown
 from sitegen.core.values.units import UNITS, Dimension, Unit, unit_named
 from sitegen.ingest.values.dates import parse_date, parse_day
