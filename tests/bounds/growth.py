@@ -149,7 +149,7 @@ def _taken_by(item: Any) -> set[str]:
     return {sign for sign in _SAMPLES if any(_takes(each, sign) for each in body)}
 
 
-def _takes(item: Any, sign: str) -> bool:
+def _takes(item: Any, sign: str) -> bool:  # noqa: PLR0911 - a kind of item a line
     kind, value = item
     if kind is names.ANY:
         return sign != "\n"
