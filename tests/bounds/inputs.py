@@ -280,12 +280,12 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "recap: footnotes defined": lambda: _recap("[^1]" * 30_000 + "\n\n[^1]: x\n"),
     "recap: footnote definitions": lambda: _recap("".join(f"[^{n}]: x\n\n" for n in range(30_000))),
     "recap: paragraph": lambda: _recap("x" * 9_999 + "\n" + "y" * 9_999),
-    "recap: signs": lambda: _recap("[" * 500 + "\n" + "<" * 501),
+    "recap: signs": lambda: _recap("[" * 250 + "\n" + "<" * 251),
     **{
         f"recap: {sign} up to the bounds": lambda sign=sign: _recap(  # type: ignore[misc]
             "\n\n".join(
                 [
-                    (sign * 9_900)[: 9_900 if sign.count("[") + sign.count("<") == 0 else 990 * len(sign)][
+                    (sign * 9_900)[: 9_900 if sign.count("[") + sign.count("<") == 0 else 490 * len(sign)][
                         :9_900
                     ]
                 ]
@@ -331,12 +331,19 @@ INPUTS: dict[str, Callable[[], Files]] = {
         for key, value in _VALUES.items()
         for form in _FORMS
     },
+    "height: many pounds": lambda: _log("{day: 9, harvest: " + "9" * 900 + " lb 4 oz}"),
+    "sow: seeds": lambda: _log("{day: 9, sow: " + "9" * 900 + " a spot}"),
+    "product: price": lambda: {
+        "gear.yaml": GEAR + "  oil: {name: Oil, kind: feed, price: " + "9" * 900 + " per 1 L}\n"
+    },
+    "plants: 900 digits": lambda: _head("plants: 4", "plants: " + "9" * 900),
     "notes: 50 of 19,000 spaces": lambda: {
         EXPERIMENT: _HEAD + _LOG + ('  - {day: 9, note: "x' + " " * 19_000 + 'y"}\n') * 50
     },
     "taste: 50 of 19,000 digits": lambda: {
         EXPERIMENT: _HEAD + _LOG + ("  - {day: 9, taste: " + "1" * 19_000 + "}\n") * 50
     },
+    "recap: many values": lambda: _recap("{{ facts.harvest.total }}\n" * 1_001),
     "recap: backticks": lambda: _recap("`" * _MANY),
     "recap: runs of backticks": lambda: _recap(" ".join("`" * n for n in range(1, 1_400))),
     "recap: brackets": lambda: _recap("[" * _MANY),

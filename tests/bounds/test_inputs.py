@@ -16,6 +16,7 @@ MEGABYTES = 500
 # What each bound says, in the words of its finding.
 SAID = {
     "note: spaces": "this line has 100,024 characters; at most 20,000 are read",
+    "sow: seeds": f"`{'9' * 900} a spot` is not a number of seeds",
     "log of 15,000 entries": "this list has 15,001 items; at most 10,000 are read",
     "log of a million entries": "`seasons/one/leaf-run/experiment.yaml` has 22.0 MB; at most 1 MB are read",
     "start: last year": "`9999-12-01` is in the year 9999; dates are read from 1900 to 2199",
@@ -25,7 +26,9 @@ SAID = {
     "recap: references": "`seasons/one/leaf-run/recap.md` has 210,000 characters; at most 100,000 are read",
     "recap: wide table": "`seasons/one/leaf-run/recap.md` has 20,002 lines; at most 5,000 are read",
     "recap: paragraph": "this paragraph has 19,999 characters; at most 10,000 are read",
-    "recap: signs": "this paragraph has 1,001 opening brackets; at most 1,000 are read",
+    "recap: signs": "this paragraph has 501 opening brackets; at most 500 are read",
+    "recap: wrong values": "this line has 500,000 characters; at most 20,000 are read",
+    "recap: many values": "`seasons/one/leaf-run/recap.md` has 1,001 values; at most 1,000 are read",
     "CSV: 100,000 bad cells": "`sheet.csv` has 100,001 rows; at most 10,000 days are read",
     "CSV: 1,000,000 empty rows": (
         "`sheet.csv` is too large: it has 1,000,001 rows; at most 400,000 are read"
