@@ -16,7 +16,6 @@ MEGABYTES = 500
 # What each bound says, in the words of its finding.
 SAID = {
     "note: spaces": "this line has 100,024 characters; at most 20,000 are read",
-    "sow: seeds": f"`{'9' * 900} a spot` is not a number of seeds",
     "log of 15,000 entries": "this list has 15,001 items; at most 10,000 are read",
     "log of a million entries": "`seasons/one/leaf-run/experiment.yaml` has 22.0 MB; at most 1 MB are read",
     "start: last year": "`9999-12-01` is in the year 9999; dates are read from 1900 to 2199",
