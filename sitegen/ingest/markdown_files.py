@@ -15,7 +15,8 @@ from sitegen.ingest.text_files import has_hidden, name_of, read_text, report_too
 MAX_MARKDOWN = 100_000  # characters, some 60 printed pages
 MAX_LINES = 5_000
 MAX_PARAGRAPH = 10_000  # characters
-MAX_SIGNS = 1_000  # brackets that can begin a link, a footnote or an element, of one paragraph
+MAX_VALUES = 1_000  # values of the facts: for each that is not there, the nearest that is is looked for
+MAX_SIGNS = 500  # brackets that can begin a link, a footnote or an element, of one paragraph
 
 
 def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
@@ -27,10 +28,11 @@ def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
     if len(text) > MAX_MARKDOWN:
         report_too_long(findings, source, f"`{source.file}`", len(text), MAX_MARKDOWN)
         return None
-    if lines > MAX_LINES:
-        message = f"`{source.file}` has {lines:,} lines; at most {MAX_LINES:,} are read"
-        findings.add("too-many-items", source, message, mend="shorten it, or divide it", found=str(lines))
-        return None
+    for what, count, most in (("lines", lines, MAX_LINES), ("values", text.count("{{"), MAX_VALUES)):
+        if count > most:
+            message = f"`{source.file}` has {count:,} {what}; at most {most:,} are read"
+            findings.add("too-many-items", source, message, mend="shorten it, or divide it", found=str(count))
+            return None
     if has_hidden(text, source.file, findings):
         return None
     may_be_long = len(text) > MAX_PARAGRAPH or _signs(text) > MAX_SIGNS

@@ -279,6 +279,71 @@ INPUTS: dict[str, Callable[[], Files]] = {
     "recap: footnotes": lambda: _recap("[^1]" * 30_000),
     "recap: footnotes defined": lambda: _recap("[^1]" * 30_000 + "\n\n[^1]: x\n"),
     "recap: footnote definitions": lambda: _recap("".join(f"[^{n}]: x\n\n" for n in range(30_000))),
+    "recap: paragraph": lambda: _recap("x" * 9_999 + "\n" + "y" * 9_999),
+    "recap: signs": lambda: _recap("[" * 250 + "\n" + "<" * 251),
+    **{
+        f"recap: {sign} up to the bounds": lambda sign=sign: _recap(  # type: ignore[misc]
+            "\n\n".join(
+                [
+                    (sign * 9_900)[: 9_900 if sign.count("[") + sign.count("<") == 0 else 490 * len(sign)][
+                        :9_900
+                    ]
+                ]
+                * 10
+            )[:99_000]
+        )
+        for sign in (
+            "[^1]",
+            "`",
+            "` `` ",
+            "[",
+            "![",
+            "[a](",
+            "<!-- ",
+            "*a **a ",
+            "_a __a ",
+            "{{ x ",
+            "{% ",
+            "a  \n",
+            "&amp",
+            "{{ facts.harvest.totl }} ",
+        )
+    },
+    **{
+        f"recap: lines {line!r} up to the bounds": lambda line=line: _recap(
+            (line * (4_900 // line.count("\n")))[:99_000]
+        )  # type: ignore[misc]
+        for line in (
+            "- a\n",
+            "# a\n",
+            "> a\n",
+            "|a|b|\n|-|-|\n",
+            "a\n: b\n",
+            "```chart\nharvest\n```\n",
+            "[a]: b\n",
+            "[^a]: b\n\n",
+        )
+    },
+    **{
+        f"{key}: {form} up to the bounds": lambda key=key, value=value, form=form: _log(  # type: ignore[misc]
+            f"{{day: 9, {key}: {value.replace('%s', _FORMS[form][:980])}}}"
+        )
+        for key, value in _VALUES.items()
+        for form in _FORMS
+    },
+    "height: many pounds": lambda: _log("{day: 9, harvest: " + "9" * 900 + " lb 4 oz}"),
+    "sow: seeds": lambda: _log("{day: 9, sow: " + "9" * 900 + " a spot}"),
+    "product: price": lambda: {
+        "gear.yaml": GEAR + "  oil: {name: Oil, kind: feed, price: " + "9" * 900 + " per 1 L}\n"
+    },
+    "plants: 900 digits": lambda: _head("plants: 4", "plants: " + "9" * 900),
+    "notes: 50 of 19,000 spaces": lambda: {
+        EXPERIMENT: _HEAD + _LOG + ('  - {day: 9, note: "x' + " " * 19_000 + 'y"}\n') * 50
+    },
+    "taste: 50 of 19,000 digits": lambda: {
+        EXPERIMENT: _HEAD + _LOG + ("  - {day: 9, taste: " + "1" * 19_000 + "}\n") * 50
+    },
+    "recap: many values": lambda: _recap("{{ facts.harvest.total }}\n" * 1_001),
     "recap: backticks": lambda: _recap("`" * _MANY),
     "recap: runs of backticks": lambda: _recap(" ".join("`" * n for n in range(1, 1_400))),
     "recap: brackets": lambda: _recap("[" * _MANY),

@@ -84,9 +84,10 @@ def _value(call: ast.Call, module: ModuleType) -> re.Pattern[Any] | None:
     flags = [each.value for each in call.keywords if each.arg == "flags"]
     if isinstance(call.func, ast.Attribute) and call.func.attr == "compile":
         flags += call.args[1:2]
+    known = vars(module)
+    codes = [compile(ast.Expression(each), "", "eval") for each in (call.args[0], *flags)]
     try:
-        codes = [compile(ast.Expression(each), "", "eval") for each in (call.args[0], *flags)]
-        values = [eval(code, vars(module)) for code in codes]  # noqa: S307 - our own source
+        values = [eval(code, known) for code in codes]  # noqa: S307 - the package's own source
     except NameError:
         return None
     made = values[0]

@@ -177,9 +177,10 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
     def call(self, context: Context, function: Any, /, *args: Any, **kwargs: Any) -> Any:
         """Call a function, one step of the budget."""
         _budget().step()
-        of = getattr(function, "__self__", None)
+        method = getattr(function, "__wrapped__", function)  # `format` of a text is wrapped by the library
+        of = getattr(method, "__self__", None)
         if isinstance(of, (str, list, dict)):
-            _check_arguments(function.__name__, of, [*args, *kwargs.values()])
+            _check_arguments(method.__name__, of, [*args, *kwargs.values()])
             _budget().handle(of)
             return _handled(super().call(context, function, *args, **kwargs))
         return super().call(context, function, *args, **kwargs)

@@ -25,8 +25,8 @@ _SAID_SCORE = re.compile(
 )
 _SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
 _LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)
-_BARE_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)\s*[.,;:–-]\s+(?P<words>[^\W\d].*)")
-_SCORE = re.compile(r"(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)(?:(?:\s*+[,;:–-])?\s++(?P<words>.*))?")
+_BARE_SCORE = re.compile(r"(?P<score>\d{1,9}(?:\.\d{1,9})?)\s*[.,;:–-]\s+(?P<words>[^\W\d].*)")
+_SCORE = re.compile(r"(?P<score>\d{1,9}(?:\.\d{1,9})?)/(?P<whole>\d{1,9})(?:(?:\s*+[,;:–-])?\s++(?P<words>.*))?")
 
 
 def read_deed(node: Node, key: LogKey, visit: Visit) -> None:
@@ -134,7 +134,7 @@ def read_taste(node: Node, key: LogKey, visit: Visit) -> None:
     if match is None or float(match["score"]) > int(match["whole"]):
         most = match["whole"] if match else ""
         problem = f"is more than {most} out of {most}" if most else "does not say out of how many"
-        lone = re.match(r"\d+", text)
+        lone = re.match(r"\d{1,9}", text)
         example = f"{lone.group()}/5" if lone and int(lone.group()) <= 5 else "4/5"
         if bare:
             example = f"{bare['score']}/{5 if float(bare['score']) <= 5 else 10}, {bare['words']}"

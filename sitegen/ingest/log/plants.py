@@ -28,7 +28,7 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar, expect_mappi
 from sitegen.ingest.yaml.typed_fields import read_fields
 
 _SEEDS = re.compile(
-    r"(?P<flag>about |at least )?(?P<low>\d+)(?:\s*[-–]\s*(?P<high>\d+))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
+    r"(?P<flag>about |at least )?(?P<low>\d{1,9})(?:\s*[-–]\s*(?P<high>\d{1,9}))?(?P<plus>\+)?\s*(?P<mode>a spot|in all)?"
 )
 _A_SPOT = re.compile(
     r"(?<!\s)\s*+(?:(?:a|an|per|each|in each|in every|to a|/)\s*(?:cup|pot|hole|cell|plug|spot|site|plant)|each)$",

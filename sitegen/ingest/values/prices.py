@@ -14,7 +14,7 @@ from sitegen.core.values.units import Dimension, unit_named
 from sitegen.ingest.values.quantities import parse_quantity
 from sitegen.ingest.yaml.nodes import Scalar
 
-_MONEY = re.compile(r"\d+(\.\d+)?")
+_MONEY = re.compile(r"\d{1,9}(\.\d{1,9})?")
 _AMOUNT = re.compile(r"[\d.,/]+\s*")
 
 # An example of a price for each dimension, for findings.
@@ -25,7 +25,7 @@ _EXAMPLES: dict[Dimension | None, str] = {
 }
 
 _LIKE_PRICE = re.compile(
-    r"(?P<sign>[^\w\s]?)\s*(?P<amount>\d+(?:[.,]\d{1,2})?)\s*(?P<currency>[^\W\d]{3}|[^\w\s/])?\s*(?:per|for|/|a)\s*(?P<per>\S.*)"
+    r"(?P<sign>[^\w\s]?)\s*(?P<amount>\d{1,9}(?:[.,]\d{1,2})?)\s*(?P<currency>[^\W\d]{3}|[^\w\s/])?\s*(?:per|for|/|a)\s*(?P<per>\S.*)"
 )
 
 

@@ -34,7 +34,9 @@ _FORM = re.compile(
     rf"(?P<flag>about|at least|up to)?\s*(?P<low>-?{_NUMBER})"
     rf"(?:\s*+[-–]\s*+(?P<high>-?{_NUMBER}))?(?:\s*+(?P<plus>\+))?\s*+(?P<unit>.*?)(?P<eye>\s+by eye)?",
 )
-_COMPOUND = re.compile(rf"(?P<big>\d+)\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)")
+_COMPOUND = re.compile(
+    rf"(?P<big>\d{{1,9}})\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)"
+)
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
 _AFTER = re.compile(
     r".*?(?<![\d.,])[\d.,]++(?:\s+\d+/\d+|/\d+)?(?:\s*+[-–]\s*+[\d.,]+)?(?:\s*+\+)?\s*+(?P<unit>.*)"

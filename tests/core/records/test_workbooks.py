@@ -40,7 +40,7 @@ def test_what_unpacks_to_much() -> None:
 
 
 def test_what_can_be_read() -> None:
-    """A usual sheet, a file that is no archive and a broken one have no fault; it is at its beginning again."""
+    """A usual sheet, a file that is no archive and a broken one have no such fault, and are read again."""
     usual, none = _workbook(b'<row r="9"><c r="C9"/></row>'), io.BytesIO(b"no archive")
     broken = io.BytesIO(_workbook(b"<c/>").getvalue()[:-30])
 

@@ -87,6 +87,23 @@ def test_the_same_rows_come_back(tmp_path: Path) -> None:
     assert found[0].setup.plants == run.setup.plants
 
 
+@pytest.mark.parametrize(
+    "text", ["=1+1", "'=1+1", "- a slug", "+3", "@home", "\t=1", "''-", "'tis dry", "＝1", "-3"]
+)
+def test_a_text_like_a_formula_comes_back(text: str, tmp_path: Path) -> None:
+    """A text that a spreadsheet program would calculate has an apostrophe before it, and is read as it was."""
+    run = run_of(events=(event(Deed.NOTE, 3, what=text), event(Deed.END, 20, kept=False)))
+    descriptor = packed(run, JOURNAL, tmp_path)
+    found, findings = read_package(descriptor)
+
+    assert findings == ()
+    assert found is not None
+    assert found[0].rows == run.rows
+    for path in tmp_path.glob("*.csv"):
+        cells = [cell for row in csv.reader(io.StringIO(path.read_text("utf-8"), newline="")) for cell in row]
+        assert not [cell for cell in cells if cell.startswith(("=", "+", "-", "@", "\t", "＝"))]
+
+
 def test_light_and_meters_come_back(tmp_path: Path) -> None:
     """The factor of a lamp, the time at which it goes on, and the scale of a meter give the same facts again."""
     lamp = Lamp("bar", "Bar", lux_factor=66.5, lux_source="its maker")
