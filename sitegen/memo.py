@@ -9,7 +9,6 @@ folder may be deleted at any time. Values are JSON, never pickled objects: nothi
 from __future__ import annotations
 
 import contextlib
-import errno
 import json
 import os
 import sqlite3
@@ -21,12 +20,10 @@ from functools import cache, partial
 from hashlib import blake2b
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Any, Self
+from typing import Any, Self
 
+from sitegen.core.held_file import hold
 from sitegen.core.store import StoredResult
-
-if TYPE_CHECKING:
-    import tempfile
 
 FORMAT = 1
 LIMIT = 2_000_000_000  # bytes; some 4,000 photos in all their sizes
@@ -74,7 +71,13 @@ def cache_folder() -> Path:
     return user_cache_path("sitegen", appauthor=False)
 
 
-def lock_folder() -> Path:
+def is_kept(error: FileNotFoundError) -> bool:
+    """Whether a file is gone that a result names: somebody removed the cache while a command ran."""
+    return error.filename is not None and Path(error.filename).is_relative_to(cache_folder())
+
+
+@contextlib.contextmanager
+def lock_folder() -> Iterator[Path]:
     """Where lock files lie: in the cache folder, which is the user's own.
 
     Where that cannot be written to, a folder of the temporary one that nobody else can open. A lock file beside those of
@@ -86,20 +89,18 @@ def lock_folder() -> Path:
         Where that folder is another user's.
 
     """
-    folder = cache_folder() / "locks"
-    with contextlib.suppress(OSError):
-        folder.mkdir(parents=True, exist_ok=True)
-        if os.access(folder, os.W_OK):
-            return folder
-    import tempfile  # noqa: PLC0415 - almost never needed
+    import tempfile  # noqa: PLC0415 - a warm run does without
 
-    user = os.getuid() if hasattr(os, "getuid") else 0
-    folder = Path(tempfile.gettempdir()) / f"sitegen-{user}"
-    folder.mkdir(mode=0o700, exist_ok=True)
-    found = folder.lstat()
-    if folder.is_symlink() or (hasattr(os, "getuid") and (found.st_uid != user or found.st_mode & 0o077)):
-        raise PermissionError(errno.EACCES, "the folder of lock files is somebody else's", str(folder))
-    return folder
+    folder = cache_folder() / "locks"
+    with contextlib.ExitStack() as stack:
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            tempfile.TemporaryFile(dir=folder).close()
+        except OSError:
+            from sitegen.temporary import temporary_home  # noqa: PLC0415 - almost never needed
+
+            folder = stack.enter_context(temporary_home())
+        yield folder
 
 
 class Memo:
@@ -124,7 +125,8 @@ class Memo:
         # One connection for all threads, one statement at a time: SQLite would make them wait for each other anyway.
         self._lock = threading.RLock()
         self._link: sqlite3.Connection | None = None
-        self._spare: tempfile.TemporaryDirectory[str] | None = None
+        self._spare: Path | None = None  # a temporary folder, until the end
+        self._until_the_end = contextlib.ExitStack()
         self._added = False
 
     def __reduce__(self) -> tuple[object, ...]:
@@ -169,7 +171,7 @@ class Memo:
     def _kept(self, row: tuple[Any, ...]) -> StoredResult | None:
         # A row whose seal does not fit was damaged, or written by another program: it counts as absent.
         key, text, names, _, used, seal = row
-        if seal != _seal(key, text, names) or used < self._since:
+        if seal != _seal(key, text, names) or not isinstance(used, float) or used < self._since:
             return None
         files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
@@ -196,9 +198,8 @@ class Memo:
                 with contextlib.suppress(OSError):  # a cache that cannot be tidied is tidied the next time
                     self._tidy()
             self._disconnect()
-            if self._spare is not None:
-                self._spare.cleanup()
-                self._spare = None
+            self._until_the_end.close()
+            self._spare = None
 
     # the database
 
@@ -222,11 +223,8 @@ class Memo:
     def _opened(self) -> sqlite3.Connection:
         with contextlib.suppress(OSError, sqlite3.Error):
             return self._open()
-        import tempfile  # noqa: PLC0415 - hardly ever
-
         # Nowhere to keep things: they are made again the next time. Without room there either, rows last until the end.
-        self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
-        self._folder = Path(self._spare.name)
+        self._folder = self._elsewhere()
         with contextlib.suppress(OSError, sqlite3.Error):
             return self._open()
         return _link(":memory:")
@@ -263,6 +261,10 @@ class Memo:
     def _path(self, name: str) -> Path:
         return self._folder / "files" / name[:2] / name
 
+    @property
+    def _unfinished(self) -> Path:
+        return self._folder / "files" / "new"
+
     def _place(self, body: bytes) -> Path:
         # Complete on the disk before it has its name: after a crash there is all of a file or none. The name is the
         # digest of its content, so two processes that write it at once write the same.
@@ -270,12 +272,14 @@ class Memo:
 
         path = self._path(_digest(body))
         try:
-            path.parent.mkdir(exist_ok=True)
-            handle, fresh = tempfile.mkstemp(prefix=".new-", dir=path.parent)
+            for folder in (path.parent, self._unfinished):
+                folder.mkdir(exist_ok=True)
+            handle, fresh = tempfile.mkstemp(dir=self._unfinished)
         except OSError:
             return self._place_elsewhere(body)
         try:
             with os.fdopen(handle, "wb") as file:
+                hold(file)
                 file.write(body)
                 file.flush()
                 os.fsync(file.fileno())
@@ -291,14 +295,17 @@ class Memo:
     def _place_elsewhere(self, body: bytes) -> Path:
         # The cache has no room, or may not be written to: pages need the file, so it lies in the temporary folder until
         # the end. The entry that names it finds nothing at its place the next time, and counts as absent.
-        import tempfile  # noqa: PLC0415 - hardly ever
+        path = self._elsewhere() / _digest(body)
+        path.write_bytes(body)
+        return path
+
+    def _elsewhere(self) -> Path:
+        from sitegen.temporary import temporary_folder  # noqa: PLC0415 - hardly ever
 
         with self._lock:
             if self._spare is None:
-                self._spare = tempfile.TemporaryDirectory(prefix="sitegen-")
-        path = Path(self._spare.name) / _digest(body)
-        path.write_bytes(body)
-        return path
+                self._spare = self._until_the_end.enter_context(temporary_folder())
+            return self._spare
 
     # the bound
 
@@ -307,9 +314,17 @@ class Memo:
         with _alone(self._folder, wait=0) as alone:
             if not alone:
                 return
+            self._drop_unfinished()
             dropped = self._trim()
             if dropped or self._due():
                 self._sweep(dropped)
+
+    def _drop_unfinished(self) -> None:
+        # Killed processes left them. One that is just being renamed may be met too: its content then lies elsewhere.
+        for path in self._unfinished.iterdir() if self._unfinished.is_dir() else ():
+            with contextlib.suppress(OSError), path.open("rb") as file:
+                if hold(file):
+                    path.unlink()
 
     def _trim(self) -> set[str]:
         total = sum(row[0] or 0 for row in self._run("SELECT sum(size) FROM entries"))
@@ -324,7 +339,7 @@ class Memo:
                 break
             self._run("DELETE FROM entries WHERE key = ?", key)
             dropped |= set(_names(files))
-            total -= size
+            total -= size if isinstance(size, int) else 0
         return dropped
 
     def _due(self) -> bool:

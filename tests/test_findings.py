@@ -24,6 +24,7 @@ ELSEWHERE = {
     "which-experiment": "only an inbox is filed: tests/pipeline/filing/test_inbox.py",
     "unplaced-line": "as above",
     "filing-unfinished": "as above",
+    "personal-hint": "only `validate --privacy` tells it: tests/judge/personal",
     "output-in-the-way": "its message names a folder of this machine: tests/write",
     "output-not-ours": "its message names a folder of this machine: tests/write",
 }

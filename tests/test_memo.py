@@ -8,16 +8,19 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 
 import sitegen.memo
+from sitegen.core.held_file import hold
 from sitegen.core.store import StoredResult
-from sitegen.memo import IN_USE, ORPHANED, Memo, cache_folder
+from sitegen.memo import FORMAT, IN_USE, ORPHANED, Memo, cache_folder, lock_folder
 
 KEY = "0" * 40
 BODY = bytes(range(256)) * 40
@@ -254,6 +257,96 @@ def test_nowhere_to_keep_things(tmp_path: Path) -> None:
     assert not put.files[0].exists()
 
 
+def test_what_a_killed_process_did_not_finish_goes_with_the_next_one(tmp_path: Path) -> None:
+    """What a process is still writing stays, and so does a result."""
+    (new := tmp_path / "files" / "new").mkdir(parents=True)
+    (new / "left").write_bytes(b"half")
+    with (new / "held").open("wb") as held:
+        assert hold(held)
+        with Memo(tmp_path) as memo:
+            memo.put(KEY, {}, [BODY])
+        assert [path.name for path in new.iterdir()] == ["held"]
+
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({}, [BODY])
+
+
+@pytest.mark.parametrize("used", ["soon", b"\0", ""])
+def test_a_time_that_is_no_number(tmp_path: Path, used: object) -> None:
+    """The row counts as absent, and what is put in its place is there."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    change(tmp_path, "UPDATE entries SET used = ?, size = 'large'", used)
+    with Memo(tmp_path, limit=-1) as memo:
+        assert memo.get(KEY) is None
+        memo.put("other", {"n": 3})
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 2})
+        assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
+def test_locks_lie_in_the_cache_or_in_a_folder_that_goes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two commands at once share one folder; the last one removes it."""
+    (system := tmp_path / "tmp").mkdir()
+    monkeypatch.setattr(tempfile, "tempdir", str(system))
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "cache"))
+    with lock_folder() as locks:
+        assert (locks, list(locks.iterdir())) == (tmp_path / "cache" / "locks", [])
+    (tmp_path / "file").write_text("no folder", "utf-8")
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "file"))
+    with lock_folder() as one:
+        with lock_folder() as other:
+            assert (one, one.parent) == (other, system)
+        assert one.is_dir()
+
+    assert list(system.iterdir()) == []
+
+
+@pytest.mark.parametrize("room", ["a folder elsewhere", "none"])
+def test_a_folder_in_place_of_the_database(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: str
+) -> None:
+    """Results last until the end, where there is no room elsewhere too; the folder stays as it is."""
+    (tmp_path / f"memo-{FORMAT}.sqlite").mkdir()
+    (database(tmp_path) / "letter.txt").write_text("of somebody else", "utf-8")
+    if room == "none":
+        (tmp_path / "tmp" / "files").parent.mkdir()
+        (tmp_path / "tmp" / "files").write_text("no folder", "utf-8")
+        monkeypatch.setattr("sitegen.temporary.temporary_folder", lambda: nullcontext(tmp_path / "tmp"))
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+    assert (database(tmp_path) / "letter.txt").read_text("utf-8") == "of somebody else"
+
+
+def test_a_large_part_for_which_there_is_no_room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It lies elsewhere until the end, for the page that names it; nothing half stays."""
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with Memo(tmp_path) as memo:
+        (there,) = memo.put(KEY, {}, [BODY]).files
+        assert (there.read_bytes(), there.is_relative_to(tmp_path), files(tmp_path)) == (BODY, False, [])
+
+    assert not there.exists()
+
+
+def test_a_table_that_goes_while_it_is_open(tmp_path: Path) -> None:
+    """Nothing is known any more, and the next process keeps things again."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+        change(tmp_path, "DROP TABLE entries")
+        assert memo.get(KEY) is None
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 2})
+        assert seen(memo.get(KEY)) == ({"n": 2}, [])
+
+
 def test_deleted_between_runs(tmp_path: Path) -> None:
     """The folder may be deleted at any time."""
     for _ in range(2):
@@ -432,7 +525,9 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
 
     def named(path: Path, target: Path) -> Path:
         done.append(f"{path.stat().st_size} bytes named")
-        assert path.parent == target.parent  # a move to another file system would not be a single step
+        assert (
+            path.parents[1] == target.parents[1] == tmp_path / "files"
+        )  # a move to another file system would not be a single step
         return replace(path, target)
 
     def stored(memo: Memo, statement: str, *values: object) -> list[tuple[object, ...]]:
@@ -447,6 +542,24 @@ def test_a_file_is_on_the_disk_before_its_entry(tmp_path: Path, monkeypatch: pyt
 
     assert done == ["10240 bytes synced", "10240 bytes named", "INSERT"]
     memo.close()
+
+
+def test_a_small_part_is_synced_whole_and_held_meanwhile(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What fits into a buffer is on the disk too before it has its name; nobody takes it for a killed process's."""
+    done: list[tuple[int, bool]] = []
+
+    def synced(handle: int) -> None:
+        (path,) = (tmp_path / "files" / "new").iterdir()
+        with path.open("rb") as other:
+            done.append((os.fstat(handle).st_size, hold(other)))
+
+    monkeypatch.setattr(os, "fsync", synced)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {}, [b"small"])
+
+    assert done == [(5, False)]
 
 
 def test_many_keys_at_once(tmp_path: Path) -> None:

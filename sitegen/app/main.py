@@ -5,6 +5,7 @@ In: arguments. Out: an exit status, with messages on stderr. A command's module 
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from contextlib import suppress
@@ -94,10 +95,18 @@ def status_of(arguments: list[str] | None = None) -> int:
     except OSError as error:
         _leave_unprinted()
         return _refused(error)
-    except Exception:  # our own fault: print what a report needs
-        _report_fault()
-        return Status.FAULT
+    except Exception as error:
+        return _failed(error)
     return result if isinstance(result, int) else Status.DONE
+
+
+def _failed(error: Exception) -> int:
+    """Our own fault: print what a report needs."""
+    # Until 3.13, Python says so what the system says of a path with links that lead to each other.
+    if isinstance(error, RuntimeError) and "Symlink loop" in str(error):
+        return _refused(OSError(errno.ELOOP, str(error)))
+    _report_fault()
+    return Status.FAULT
 
 
 def _refused(error: OSError) -> int:

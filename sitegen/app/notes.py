@@ -11,6 +11,7 @@ import click
 
 from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
 from sitegen.app.status import Status
+from sitegen.core.site.comments import DRAFT_MARK
 
 if TYPE_CHECKING:
     from sitegen.pipeline.notes.material import FoundMaterial
@@ -97,6 +98,11 @@ def command(
     if output is None:
         click.echo(text, nl=False)
         return Status.DONE
+    if output.suffix == ".md" and output.resolve().parent == root.resolve() and DRAFT_MARK not in text:
+        raise click.UsageError(
+            f"`{output}` would be a page of the site, as any Markdown in the journal's own folder: "
+            f"write it into the folder of `{run}`, or elsewhere"
+        )
     return _to_file(output, text)
 
 

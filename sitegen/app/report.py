@@ -10,11 +10,13 @@ import json
 import re
 import unicodedata
 from codecs import BOM_UTF16_BE, BOM_UTF16_LE
+from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from sitegen.core.findings.codes import Severity
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.findings.told import Told, told
 from sitegen.core.language.text import listed, plural
@@ -22,7 +24,14 @@ from sitegen.core.language.text import listed, plural
 JSON_FORMAT = 1  # the number of its format
 
 # ANSI Select Graphic Rendition (ECMA-48): bold is 1, colours are 30 and up.
-_COLOURS = {"error": "1;31", "warning": "1;33", "place": "34", "help": "36", "headline": "1"}
+_COLOURS = {
+    "error": "1;31",
+    "warning": "1;33",
+    "advice": "1;36",
+    "place": "34",
+    "help": "36",
+    "headline": "1",
+}
 
 
 def _painted(text: str, colour: str, on: bool) -> str:
@@ -101,14 +110,18 @@ def closing_line(findings: Iterable[Finding]) -> str:
 
 def _closing_line(items: Collection[Told]) -> str:
     kinds = [finding for item in items for finding in item.kind]
-    errors = sum(finding.is_error for finding in kinds)
-    warnings = len(kinds) - errors
-    counts = [plural(number, word) for number, word in ((errors, "error"), (warnings, "warning")) if number]
+    count = Counter(finding.severity for finding in kinds)
+    counts = [plural(count[each], one, many) for each, one, many in _COUNTED if count[each]]
     held = sum(len(item.held) for item in items)
     files = len({finding.source.file for item in items for finding in (*item.kind, *item.held)})
     return f"{listed(counts)} in {plural(files, 'file')}" + (f"; {held} held back" if held else "")
 
 
+_COUNTED = (
+    (Severity.ERROR, "error", "errors"),
+    (Severity.WARNING, "warning", "warnings"),
+    (Severity.ADVICE, "piece of advice", "pieces of advice"),
+)
 MOST_MENDS = 8  # lines of other mends below a finding; the JSON has them all
 
 

@@ -6,7 +6,6 @@ With `--fix` the mends that are safe are carried out first; `--diff` shows what 
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -31,7 +30,7 @@ from sitegen.core.language.text import plural
     is_flag=True,
     help="Show what `--fix` (or `--upgrade`, where that is given) would change, on stdout; nothing is written.",
 )
-@click.option("--privacy", is_flag=True, help="Only what looks personal, with the places that photos carry.")
+@click.option("--privacy", is_flag=True, help="Only what looks personal, and where it would appear.")
 @today_option
 def command(
     journal: Path | None,
@@ -58,9 +57,11 @@ def command(
         _show_diff(root, today)
     elif fix:
         _fix(root, today, in_form=form is not None)
-    checked = validate(root, today)
     if privacy:
-        checked = replace(checked, findings=checked.personal)
+        from sitegen.app.privacy import report_personal  # noqa: PLC0415 - most runs do not ask for it
+
+        return report_personal(root, today, form)
+    checked = validate(root, today)
     if form is not None:
         from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
@@ -70,8 +71,6 @@ def command(
         pass  # stdout holds a patch, and what it leaves is reported once it is applied
     elif checked.findings:
         report(checked.findings, root, err=False)
-    elif privacy:
-        click.echo("nothing looks personal")
     else:
         entries = plural(checked.entries, "entry", "entries")
         begun = "" if checked.experiments else "; begin one with `sitegen begin experiment`"

@@ -1,6 +1,6 @@
 """One command at a time changes the files of a journal.
 
-In: the user's own cache folder, the journal's folder. Out: a lock, held until its block ends.
+In: a folder of lock files, the journal's folder. Out: a lock, held until its block ends.
 """
 
 from __future__ import annotations
@@ -24,10 +24,10 @@ class BusyError(OSError):
 
 
 @contextmanager
-def journal_lock(cache: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
+def journal_lock(locks: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
     """Hold the lock of a journal.
 
-    The lock file lies in the user's cache folder: the shared temporary one is open to others, and a journal may lie on
+    The lock file lies in a folder of the user's own: the shared temporary one is open to others, and a journal may lie on
     a disk that knows no locks.
 
     Raises
@@ -36,9 +36,7 @@ def journal_lock(cache: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
         Where another command holds it for longer than `wait` [s].
 
     """
-    folder = cache / "locks"
-    folder.mkdir(parents=True, exist_ok=True)
-    lock = FileLock(folder / f"{sha256(str(root.resolve()).encode()).hexdigest()[:24]}.lock")
+    lock = FileLock(locks / f"{sha256(str(root.resolve()).encode()).hexdigest()[:24]}.lock")
     try:
         lock.acquire(timeout=wait)
     except Timeout as error:

@@ -6,9 +6,12 @@ In: a path, its new content. Out: the file. Used wherever a file is written that
 from __future__ import annotations
 
 import os
+import re
 import tempfile
 from contextlib import suppress
 from pathlib import Path
+
+from sitegen.core.held_file import hold
 
 
 def replace_file(path: Path, content: bytes) -> None:
@@ -21,6 +24,7 @@ def replace_file(path: Path, content: bytes) -> None:
 
     """
     path = path.resolve()
+    remove_unfinished(path)
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.", suffix=".new")
     except OSError as error:
@@ -28,6 +32,7 @@ def replace_file(path: Path, content: bytes) -> None:
         raise
     try:
         with os.fdopen(handle, "wb") as file:
+            hold(file)
             file.write(content)
             file.flush()
             # Before the rename: a power cut must not leave the new name with nothing in it.
@@ -39,6 +44,17 @@ def replace_file(path: Path, content: bytes) -> None:
             Path(name).unlink()
         raise
     _sync_folder(path.parent)
+
+
+def remove_unfinished(path: Path) -> None:
+    """Remove new contents of a file that never came to its place: those of processes that were killed."""
+    path = path.resolve()
+    name = re.compile(rf"\.{re.escape(path.name[:40])}\.[a-z0-9_]{{8}}\.new")
+    with suppress(OSError):
+        for other in [each for each in path.parent.iterdir() if name.fullmatch(each.name)]:
+            with suppress(OSError), other.open("rb") as file:
+                if hold(file):
+                    other.unlink()
 
 
 def replace_unchanged(path: Path, before: bytes, after: bytes) -> bool:

@@ -17,12 +17,12 @@ from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
-from sitegen.core.site.file_names import is_utf8
+from sitegen.core.site.file_names import is_litter, is_utf8
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
-from sitegen.ingest.listing import is_ignored
+from sitegen.ingest.listing import Listed, is_ignored
 from sitegen.ingest.text_files import decoded, name_of, read_text
-from sitegen.ingest.unread_files import Unread, report_misnamed_experiment, report_unread
+from sitegen.ingest.unread_files import Unread, is_draft, report_misnamed_experiment, report_unread
 from sitegen.ingest.values.identifiers import parse_currency, parse_licence
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
 from sitegen.ingest.yaml.older_format import upgraded, upgraded_by_id, version_of, with_format
@@ -228,12 +228,20 @@ def _folders(parent: Path, unread: Unread) -> Iterator[Path]:
 
 def _pages(root: Path, journal: Journal, findings: Findings) -> Iterator[FreePage]:
     for path in sorted(root.glob("*.md")):
-        if not is_utf8(path.name) or is_ignored(path.name, journal.ignore) or not path.exists():
+        if not _is_page(path, journal) or not path.exists():
             continue
         text = read_text(path, root, findings)
         if text is not None:
             _report_blocks(text, path.name, findings)
             yield FreePage(path.stem, text, Source(path.name))
+
+
+def _is_page(path: Path, journal: Journal) -> bool:
+    """Whether a file is meant for readers: hidden files, what editors leave behind and drafts of notes are not."""
+    name = path.name
+    if not is_utf8(name) or is_litter(name) or is_ignored(name, journal.ignore):
+        return False
+    return not is_draft(Listed(name, name, path, is_folder=False))
 
 
 def _report_blocks(text: str, file: str, findings: Findings) -> None:

@@ -15,15 +15,8 @@ from functools import cache
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.site.file_names import is_utf8, utf8
+from sitegen.core.site.file_names import is_litter, is_utf8, utf8
 from sitegen.core.site.page import MANIFEST
-
-# Left behind by systems, editors and office programs.
-_LITTER = frozenset(
-    {"thumbs.db", "ehthumbs.db", "desktop.ini", "icon\r", "__pycache__", "__macosx", "lost+found"}
-)
-_LITTER_ENDINGS = (".swp", ".swo", "~", ".bak", ".tmp", ".lock", ".part", ".crdownload", ".pyc")
-_LITTER_BEGINNINGS = (".", "~$", "#", "~wrl")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +27,6 @@ class Listed:
     place: str
     path: Path
     is_folder: bool
-
-
-def is_litter(name: str) -> bool:
-    """Whether a name is hidden, or one that other programs leave behind."""
-    lower = name.lower()
-    return lower in _LITTER or lower.startswith(_LITTER_BEGINNINGS) or lower.endswith(_LITTER_ENDINGS)
 
 
 def listed(folder: Path, root: Path, findings: Findings) -> tuple[Listed, ...]:

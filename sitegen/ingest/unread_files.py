@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.site.comments import DRAFT_MARK
 from sitegen.core.site.photo_formats import ENDINGS
 from sitegen.ingest.listing import Listed, is_ignored, is_output, listed
 
@@ -217,7 +218,7 @@ def is_draft(item: Listed) -> bool:
     if ending == ".vtt":
         return _begins(item.path).lstrip(b"\xef\xbb\xbf").startswith(b"WEBVTT")
     if ending == ".md":
-        return b"<!-- experiment.yaml:" in _begins(item.path)
+        return DRAFT_MARK.encode() in _begins(item.path)
     return ending == ".json" and all(key in _begins(item.path) for key in (b'"experiment":', b'"sections":'))
 
 

@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.language.text import plural
-from sitegen.core.records.rows import Clip, Run
+from sitegen.core.records.rows import Run
 from sitegen.judge.context import Context
 
 _SHAPES = bytes.maketrans(
@@ -161,7 +161,6 @@ def _texts(run: Run) -> Iterator[_Text]:
     for each in setup.viewer_questions:
         yield from (_Text(each.asked, each.source), _Text(each.answer, each.source))
     yield from (_Text(event.what, event.source) for event in rows.events)
-    yield from (_Text(clip.file, clip.source) for clip in rows.of(Clip))
     yield from (_Text(routine.often, routine.source) for routine in rows.routines)
     yield from (_Text(photo.alt, photo.source) for photo in rows.photos)
     yield from (_Text(pick.grade, pick.source) for pick in rows.picks)
@@ -177,29 +176,29 @@ def personal_detail(context: Context) -> Iterator[Finding]:
     """No published text has a part that looks like an address, an account or a telephone number."""
     texts = list(_texts(context.run))
     # All texts together: most runs have no sign at all, and their texts need not be searched one by one.
-    together = forms_of(_without_links("\n".join(text.text for text in texts)))
+    together = forms_of(without_links("\n".join(text.text for text in texts)))
     possible = [detail for detail in DETAILS if detail.may_be_in(together)]
     for text in texts:
-        for detail, start, found in _found(_without_links(text.text), possible):
+        for detail, start, found in found_in(without_links(text.text), possible):
             message = f"`{found}` looks like {detail.name}, and this text is published"
             mend = "remove it, if it is not meant for everyone"
             yield Finding("personal-detail", _place(text, start, len(found)), message, mend, found)
 
 
-def _without_links(text: str) -> str:
+def without_links(text: str) -> str:
     """A text with spaces in place of its links."""
     return _LINK.sub(lambda link: " " * len(link.group()), text) if "://" in text else text
 
 
-def _found(text: str, details: Iterable[Detail]) -> Iterator[tuple[Detail, int, str]]:
+def found_in(text: str, details: Iterable[Detail]) -> Iterator[tuple[Detail, int, str]]:
     """The details in a text; of two that overlap, the first in the table."""
-    taken: list[tuple[int, int]] = []
+    taken = bytearray(len(text))
     for detail in details:
         for match in detail.pattern.finditer(text):
             start, stop = match.span()
-            if any(start < b and a < stop for a, b in taken) or not detail.is_valid(match.group()):
+            if any(taken[start:stop]) or not detail.is_valid(match.group()):
                 continue
-            taken.append((start, stop))
+            taken[start:stop] = b"\1" * (stop - start)
             yield detail, start, match.group()
 
 

@@ -94,6 +94,8 @@ _FORMULAS: dict[Callable[..., object], Reads] = {}
 # Modules in the order in which a reader meets their formulas; inside a module it is the order of definition.
 _READING_ORDER = (
     "run.axis",
+    "germination.first_seedling",
+    "germination.counts",
     "germination.germination",
     "germination.emergence",
     "ranges",

@@ -11,16 +11,17 @@ import warnings
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from pathlib import Path, PurePath, PurePosixPath
+from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Run
-from sitegen.core.site.addresses import slug
+from sitegen.core.site.addresses import day_anchor
 from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.store import Store
+from sitegen.core.values.day import Day
 from sitegen.photos.photo import ProcessedPhoto, Rendition, measured, process, process_later
 
 __all__ = ["PROCESSES", "PhotoSet", "measured", "process", "process_all", "process_later"]
@@ -66,7 +67,7 @@ def process_all(
         warnings.simplefilter("ignore")  # of odd metadata, which is not published
         photos = list(pool.map(lambda file: one(folder / file.file, store), files))
     pictures: list[Picture] = []
-    pages: list[Page] = []
+    pages: dict[str, Page] = {}
     findings: list[Finding] = []
     place = PurePosixPath(run.setup.source.file).parent / "photos"
     for file, photo in zip(files, photos, strict=True):
@@ -74,10 +75,11 @@ def process_all(
             source = Source(str(place / file.file))
             findings.append(photo_finding(photo.fault, file.file, source, photo.about))
             continue
-        addresses = [_address(run.id, file.file, rendition) for rendition in photo.renditions]
+        addresses = [_address(run.id, file.day, rendition) for rendition in photo.renditions]
         pictures.append(_picture(run, file, photo, addresses))
-        pages += [Page(a, r.media, r.file) for a, r in zip(addresses, photo.renditions, strict=True)]
-    return PhotoSet(tuple(pictures), tuple(pages)), tuple(findings)
+        # Two files with the same picture are one file of the site.
+        pages |= {a: Page(a, r.media, r.file) for a, r in zip(addresses, photo.renditions, strict=True)}
+    return PhotoSet(tuple(pictures), tuple(pages.values())), tuple(findings)
 
 
 def thread_count() -> int:
@@ -91,9 +93,12 @@ def _order(photo: PhotoFile) -> tuple[bool, float, str]:
     return (photo.day is None, photo.day.middle if photo.day else 0, photo.file)
 
 
-def _address(experiment: str, file: str, rendition: Rendition) -> str:
-    """An address that changes with the content, so that browsers may cache it for ever."""
-    stem = slug(PurePath(file).stem) or "photo"
+def _address(experiment: str, day: Day | None, rendition: Rendition) -> str:
+    """An address that changes with the content, so that browsers may cache it for ever.
+
+    It does not hold the name of the file: a phone writes the second into it, and a person their own words.
+    """
+    stem = "photo" if day is None else day_anchor(day)
     return f"photos/{experiment}/{stem}-{rendition.width}-{rendition.digest}.{ENDINGS[rendition.media]}"
 
 

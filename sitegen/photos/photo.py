@@ -80,7 +80,8 @@ def measured(path: Path, store: Store) -> ProcessedPhoto:
         return ProcessedPhoto(fault=unfit.code, about=unfit.about)
     except OSError as error:
         return _unopened(error)
-    renditions = (Rendition(media, *each, "0" * DIGEST, lambda: b"") for media, each in planned(size))
+    apart = blake2b(path.name.encode("utf-8", "replace"), digest_size=5).hexdigest()  # of photos of one day
+    renditions = (Rendition(media, *each, apart, lambda: b"") for media, each in planned(size))
     return ProcessedPhoto(tuple(renditions))
 
 

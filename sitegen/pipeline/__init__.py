@@ -24,7 +24,7 @@ __all__ = ["Checked", "Copied", "Published", "publish", "validate"]
 
 
 def validate(root: Path, today: date) -> Checked:
-    """Every finding of a journal: those of `publish`, and what looks personal."""
+    """Every finding of a journal: those of `publish`."""
     with Memo() as memo:
         command = Command(("validate",), root, today, inventory(root), memo)
         stored = stored_check(command)

@@ -300,11 +300,9 @@ class Build:
         return [*each, *copied_logs(self.checks)]
 
     @property
-    def personal(self) -> list[Finding]:
-        """The findings about what looks personal: in texts that are published, and places in photos."""
-        return [
-            finding for finding in self._judged() if finding.code in ("personal-detail", "photo-location")
-        ]
+    def located(self) -> list[Finding]:
+        """The findings about places in photos."""
+        return [finding for finding in self._judged() if finding.code == "photo-location"]
 
     def _judged(self) -> Iterator[Finding]:
         return (finding for made in self._checks.values() for finding in made.value.findings)

@@ -6,13 +6,15 @@ everything back before the output is touched. New files wait beside their places
 
 from __future__ import annotations
 
+import errno
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.memo import lock_folder
+from sitegen.memo import is_kept, lock_folder
 from sitegen.pipeline.build import Build, PageFiles
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
 from sitegen.pipeline.files import Digests, inventory
@@ -20,6 +22,8 @@ from sitegen.pipeline.results import Published
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.unchanged import Command, remember_publication
 from sitegen.write import Fingerprint, Output, open_output
+
+TRIES = 5  # each takes up what the one before has made; an editor saves a file at a time
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +37,38 @@ class Options:
     waiting: Callable[[], None]
 
 
+class _ChangedMeanwhileError(Exception):
+    """A file of the journal was saved while it was being read."""
+
+
 def published(command: Command, options: Options) -> Published:
-    """Publish a journal that has changed."""
+    """Publish a journal that has changed: as it is at one moment.
+
+    Raises
+    ------
+    OSError
+        Where files are saved again and again: the output is as it was.
+
+    """
+    for _ in range(TRIES):
+        try:
+            return _published(command, options)
+        except _ChangedMeanwhileError:
+            # Little is made again: what was made of other files is in the store.
+            command = replace(command, files=inventory(command.root))
+        except FileNotFoundError as error:
+            if not is_kept(error):
+                raise
+    raise OSError(errno.EAGAIN, "its files change while they are read", str(command.root))
+
+
+def _published(command: Command, options: Options) -> Published:
     journal_files, findings = read_journal(command.root)
     if journal_files is None:
         return Published(findings, command.root)
     folder = output_folder(journal_files, options.output)
     # The lock of the output is held from before the first check: what is taken as already written must stay there.
-    with open_output(folder, lock_folder(), options.waiting) as output:
+    with lock_folder() as locks, open_output(folder, locks, options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
         theme, more = theme_of(journal_files)
@@ -55,12 +83,11 @@ def published(command: Command, options: Options) -> Published:
             return Published(sorted_findings([*found, *build.findings]), folder)
         publication = _Publication(build, output, options, found)
         try:
-            result = publication.run()
+            result = publication.run(partial(_require_unchanged, command))
         except BaseException:  # an interrupt too: no staged file stays behind
             output.discard()
             raise
-        # Files that were saved meanwhile are not in this result: the next command must look again.
-        if result.outcome is not None and inventory(command.root).digest == command.files.digest:
+        if result.outcome is not None:
             remember_publication(command, result, build.validity, tuple(publication.written))
         return result
 
@@ -76,7 +103,7 @@ class _Publication:
     pages: list[PageFiles] = field(default_factory=list)
     written: dict[str, Fingerprint] = field(default_factory=dict)
 
-    def run(self) -> Published:
+    def run(self, require_unchanged: Callable[[], None]) -> Published:
         """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
         # Templates are filled by the pages themselves, but for those that have none.
         unseen = template_findings(self.build, held_back(self.build))
@@ -98,6 +125,7 @@ class _Publication:
             return self._result([*found, *in_the_way])
         for files in self.pages:
             self.written.update(files.files)
+        require_unchanged()  # no page is of one moment, and another page of a later one
         return replace(
             self._result(found),
             outcome=self.output.commit(staged, self.written),
@@ -120,6 +148,11 @@ class _Publication:
 
     def _result(self, found: Sequence[Finding]) -> Published:
         return Published(sorted_findings([*self.findings, *found]), self.output.folder)
+
+
+def _require_unchanged(command: Command) -> None:
+    if inventory(command.root).digest != command.files.digest:
+        raise _ChangedMeanwhileError
 
 
 def output_folder(journal_files: JournalFiles, chosen: Path | None) -> Path:

@@ -14,12 +14,11 @@ from sitegen.core.site.page import WriteResult
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """All findings of a journal, and how much was looked at; `personal` are those about what looks personal."""
+    """All findings of a journal, and how much was looked at."""
 
     findings: tuple[Finding, ...]
     experiments: int = 0
     entries: int = 0
-    personal: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

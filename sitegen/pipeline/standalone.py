@@ -52,7 +52,8 @@ def copy(
     if place.is_relative_to(site) or site.is_relative_to(place):
         return Copied((_taken(place),), place)
     with (
-        open_output(place, lock_folder(), waiting) as found,
+        lock_folder() as locks,
+        open_output(place, locks, waiting) as found,
         using_catalogue(journal_files.catalogue),
         Memo(since=time.time() if fresh else 0.0) as memo,
     ):

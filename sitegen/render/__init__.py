@@ -110,7 +110,7 @@ def fill_templates(context: Context, content: ExperimentContent, summary: RunSum
 
 def _pages(context: Context, content: ExperimentContent, summary: RunSummary) -> Iterator[Page]:
     """The pages of an experiment with a log."""
-    package = package_of(content.facts, context.journal)
+    package = package_of(content.facts, context.journal, is_public=context.others.title)
     whole = replace(
         content,
         pictures=captioned(content.pictures, content.facts.run.setup, context.wording.say),

@@ -33,8 +33,6 @@ from sitegen.write.staging import (
     Staging,
     begin_staging,
     fingerprint_of,
-    inner_place,
-    outer_place,
     remove_staging,
     stage,
     taken_inside,
@@ -90,7 +88,9 @@ class Output:
         changed = [address for address, file in by_address.items() if file.changed]
         removed = in_order_of_removals(known.keys() - files)
         if changed or files != known or self._staging is not None:
-            self._move(self.begin(), in_order_of_moves(changed, known), removed, files)
+            # A killed process may have named files in the manifest that it never moved: to a reader those are new.
+            there = {address for address in changed if address in known and (self.folder / address).exists()}
+            self._move(self.begin(), in_order_of_moves(changed, there), removed, files)
             remove_staging(self.folder)
         return WriteResult(tuple(sorted(changed)), len(files) - len(changed), tuple(sorted(removed)))
 
@@ -101,6 +101,9 @@ class Output:
         removed: list[str],
         files: Mapping[str, Fingerprint],
     ) -> None:
+        if self.manifest.written:
+            # The folder may be gone, with the disk that it lies on: what is in its place is not written to.
+            (self.folder / MANIFEST).stat()
         if staging.whole:
             if self._appears(staging, files):
                 return
@@ -200,8 +203,7 @@ def open_output(
         if manifest is None:
             yield _foreign(folder)
             return
-        if any(place.exists() for place in (inner_place(folder), outer_place(folder))):
-            remove_staging(folder)  # left by a killed process, since the lock is free
+        remove_staging(folder)  # left by a killed process, since the lock is free
         yield Output(folder, manifest)
 
 

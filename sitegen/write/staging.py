@@ -133,8 +133,15 @@ def remove_staging(folder: Path) -> None:
         inner.unlink()
     elif inner.is_dir():
         shutil.rmtree(inner)
-    if outer.is_dir() and not outer.is_symlink() and not is_foreign(outer):
+    if _is_folder(outer) and not outer.is_symlink() and not is_foreign(outer):
         for path in outer.iterdir():
             if path.name != MANIFEST:  # last: by it the folder is known as ours, if this process is killed
                 shutil.rmtree(path) if path.is_dir() and not path.is_symlink() else path.unlink()
         shutil.rmtree(outer)
+
+
+def _is_folder(path: Path) -> bool:
+    try:
+        return path.is_dir()
+    except OSError:  # the name of the output leaves no room for a longer one
+        return False

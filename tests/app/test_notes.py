@@ -90,6 +90,21 @@ def test_a_file_keeps_its_edits(tmp_path: Path, capsys: pytest.CaptureFixture[st
     assert "The first day" in file.read_text()
 
 
+def test_a_draft_that_would_be_a_page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Without its comments a draft beside journal.yaml would be taken for a page: there it is refused."""
+    root = make_journal(tmp_path / "journal", {RUN: UNWEIGHED})
+    plain = ("--kind", "description", "--plain", "-o")
+
+    assert _notes(*plain, str(root / "text.md"), journal=root) == Status.USAGE
+    assert "would be a page of the site" in capsys.readouterr().err
+    assert not (root / "text.md").exists()
+    assert _notes(*plain, str(tmp_path / "text.md"), journal=root) == Status.DONE
+    assert _notes("-o", str(root / "script.md"), journal=root) == Status.DONE
+    found, _ = read_journal(root)
+    assert found is not None
+    assert found.pages == ()
+
+
 def test_chapters_as_text_and_as_captions(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Chapters are printed as lines, and written to a `.vtt` file as WebVTT."""
     assert _notes("--kind", "chapters", run="bean-signal-box") == Status.DONE

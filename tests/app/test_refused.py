@@ -7,10 +7,12 @@ import os
 import resource
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
 
+from sitegen.app.main import status_of
 from sitegen.app.system_errors import told
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
@@ -76,6 +78,40 @@ def test_a_cache_that_cannot_be_written_stops_no_build(tmp_path: Path, cache: st
     assert (done.returncode, tree(tmp_path / "other")) == (0, wanted), done.stderr
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("log", "one", "day 30: note: late", "--journal", "{}/bench"),
+        ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench"),
+        ("validate", "{}/bench", "--fix"),
+        ("validate", "{}/bench", "--upgrade"),
+        ("write", "{}/bench", "-o", "{}/other"),
+        ("write", "{}/bench", "--only", "one"),
+        ("begin", "season", "two", "{}/bench"),
+    ],
+)
+def test_a_cache_that_cannot_be_used_stops_no_command(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    words: tuple[str, ...],
+) -> None:
+    """Each does its work, promises nothing that rests on the cache, and leaves nothing in the temporary folder."""
+    site = Site.of(tmp_path, {"one": leaf("One")})
+    (tmp_path / "inbox.txt").write_text("one day 30: note: late\n", "utf-8")
+    (tmp_path / "cache").write_text("no folder", "utf-8")
+    (tmp_path / "tmp").mkdir()
+    monkeypatch.setenv("SITEGEN_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "tmp"))
+    day = () if words[0] == "begin" else ("--today", str(TODAY))
+
+    assert status_of([*(word.format(tmp_path) for word in words), *day]) == 0
+    assert "--undo" not in "".join(capsys.readouterr())
+    assert list((tmp_path / "tmp").iterdir()) == []
+    if words[0] == "log":
+        assert "note: late" in (site.experiment("one") / "experiment.yaml").read_text("utf-8")
+
+
 @needs_full
 @pytest.mark.parametrize(
     "words", [("schema",), ("validate", "{}", "--json"), ("facts", "one", "--journal", "{}")]
@@ -113,6 +149,17 @@ def test_messages(number: int, what: str) -> None:
     error = OSError(number, os.strerror(number), "/site/a.html")
 
     assert told(error) == f"the system refused: `/site/a.html`: {what}"
+
+
+def test_a_folder_behind_a_link_that_leads_to_itself(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is refused as by the system, whatever the interpreter makes of it."""
+    site = Site.of(tmp_path, {"one": leaf("One")})
+    (tmp_path / "loop").symlink_to(tmp_path / "loop")
+
+    assert status_of(["write", str(site.root), "-o", str(tmp_path / "loop" / "site")]) == 5
+    assert capsys.readouterr().err.endswith("\nremove the links that lead to each other\n")
 
 
 def test_what_the_system_cannot_have_made_is_a_fault() -> None:

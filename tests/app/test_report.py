@@ -203,6 +203,15 @@ def test_control_signs(tmp_path: Path) -> None:
     )
 
 
+HINT = Finding("personal-hint", Source("p.yaml"), "m")
+
+
+def test_advice() -> None:
+    """Advice has a head of its own; as data, its severity."""
+    assert finding_line(HINT) == "p.yaml:1:1: advice[personal-hint]: m"
+    assert json.loads(findings_json([HINT]))["findings"][0]["severity"] == "advice"
+
+
 def test_colour(tmp_path: Path) -> None:
     """Colour is added only where it is asked for, and nothing else changes."""
     root = written(tmp_path, "\n" * 13 + "  water: 250 mL/plnt\n", name="logs/basil.yaml")
@@ -225,10 +234,12 @@ def test_colour(tmp_path: Path) -> None:
         ([UNIT], "1 error in 1 file"),
         ([UNIT, UNIT, UNIT, GAP], "3 errors and 1 warning in 1 file"),
         ([GAP, Finding("long-gap", Source("b.yaml"), "m")], "2 warnings in 2 files"),
+        ([HINT], "1 piece of advice in 1 file"),
+        ([UNIT, GAP, HINT, HINT], "1 error, 1 warning and 2 pieces of advice in 2 files"),
     ],
 )
 def test_closing_line(findings: list[Finding], line: str) -> None:
-    """The closing line counts errors, warnings and files."""
+    """The closing line counts errors, warnings, advice and files."""
     assert closing_line(findings) == line
 
 

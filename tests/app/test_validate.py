@@ -11,11 +11,14 @@ import pytest
 
 from sitegen import pipeline
 from sitegen.app.main import status_of
+from sitegen.app.privacy import REMOVED
 from sitegen.app.report import findings_json, findings_lines, findings_text
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from sitegen.pipeline import Checked
+from sitegen.pipeline.checks import privacy
+from sitegen.pipeline.checks.privacy import Personal
 from sitegen.pipeline.filing import mending
 from tests.cases import Case
 
@@ -143,7 +146,7 @@ def test_fix_while_another_command_writes(
     monkeypatch.setattr(mending, "journal_lock", partial(journal_lock, wait=0.05))
 
     # The lock is one of processes and threads; this thread may hold it twice.
-    with ThreadPoolExecutor(1) as other, journal_lock(cache_folder(), tmp_path):
+    with ThreadPoolExecutor(1) as other, lock_folder() as locks, journal_lock(locks, tmp_path):
         assert other.submit(status_of, ["validate", str(tmp_path), "--fix", *DAY]).result() == 5
     assert capsys.readouterr().err == (
         f"not now: `{tmp_path}`: another command is changing it\n"
@@ -152,21 +155,46 @@ def test_fix_while_another_command_writes(
     assert place.read_bytes() == before
 
 
+HINT = Finding("personal-hint", Source(PLACE, 3, 8, 4), "m", "n", "found")
+
+
 @pytest.mark.parametrize(
-    ("personal", "text"), [((), "nothing looks personal\n"), ((GAP,), f"{findings_text([GAP], Path())}\n")]
+    ("found", "text"),
+    [
+        ((), f"nothing looks personal in 7 texts\n\n{REMOVED}\n"),
+        ((HINT,), f"{findings_text([HINT], Path())}\n{REMOVED}\n"),
+    ],
 )
 def test_privacy(
-    personal: tuple[Finding, ...],
+    found: tuple[Finding, ...],
     text: str,
     bench: Path,
     monkeypatch: pytest.MonkeyPatch,
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    """`--privacy` tells what looks personal and nothing else, and no warning is an error."""
-    monkeypatch.setattr(pipeline, "validate", lambda *_: Checked((UNIT,), 1, 1, personal))
+    """`--privacy` tells what looks personal and what is never published; advice is no error."""
+    monkeypatch.setattr(privacy, "personal", lambda *_: Personal(found, 7))
 
     assert status_of(["validate", str(bench), "--privacy"]) == 0
     assert capsys.readouterr() == (text, "")
+
+
+def test_privacy_in_a_form(
+    bench: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """For a program there are findings alone."""
+    monkeypatch.setattr(privacy, "personal", lambda *_: Personal((HINT,), 7))
+
+    assert status_of(["validate", str(bench), "--privacy", "--line"]) == 0
+    assert capsys.readouterr() == (f"{PLACE}:3:8: advice[personal-hint]: m (n)\n", "")
+
+
+def test_privacy_without_a_journal(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A journal that cannot be read is an error, and nothing is said of it."""
+    (tmp_path / "journal.yaml").write_text("title: [", "utf-8")
+
+    assert status_of(["validate", str(tmp_path), "--privacy"]) == 1
+    assert "never published" not in capsys.readouterr().out
 
 
 def test_day(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.core.held_file import hold
 from sitegen.filing import safe_file
 from sitegen.filing.journal_lock import BusyError, journal_lock
 from sitegen.filing.safe_file import replace_file
@@ -53,10 +54,26 @@ def test_a_new_file_has_the_permissions_of_any_new_file(tmp_path: Path) -> None:
 
 def test_a_second_command_waits_and_is_told(tmp_path: Path) -> None:
     """The lock of a journal is held by one at a time, and free again afterwards."""
-    cache = tmp_path / "cache"
-    second = journal_lock(cache, tmp_path, wait=0.05)
-    with journal_lock(cache, tmp_path), pytest.raises(BusyError), second:
+    (locks := tmp_path / "locks").mkdir()
+    second = journal_lock(locks, tmp_path, wait=0.05)
+    with journal_lock(locks, tmp_path), pytest.raises(BusyError), second:
         pass
 
-    with journal_lock(cache, tmp_path, wait=0.05):
-        assert list((cache / "locks").iterdir())
+    with journal_lock(locks, tmp_path, wait=0.05):
+        assert list(locks.iterdir())
+
+
+def test_what_a_killed_process_left_beside_a_file_goes_with_the_next_content(tmp_path: Path) -> None:
+    """What another process is writing stays, and so do files of other names."""
+    path = tmp_path / "a.yaml"
+    left, held, other = (
+        tmp_path / f".{name}.new" for name in ("a.yaml.abcd_123", "a.yaml.held0000", "b.yaml.abcd_123")
+    )
+    for each in (left, other):
+        each.write_bytes(b"half")
+    with held.open("wb") as file:
+        assert hold(file)
+        replace_file(path, b"new")
+
+    assert sorted(tmp_path.iterdir()) == [held, other, path]
+    assert path.read_bytes() == b"new"

@@ -201,14 +201,13 @@ def test_texts_of_the_head(head: dict[str, Any]) -> None:
     [
         done(Deed.NOTE, 5, what=MAIL),
         done(Deed.CLIP, 5, what=MAIL),
-        done(Deed.CLIP, 5, file=MAIL),
         Routine("feed", day(5), 5, place(105), often=MAIL),
         Photo("a.jpg", day(5), 5, place(105), alt=MAIL),
         replace(picked(5, 20), grade=MAIL),
     ],
 )
 def test_texts_of_the_log(row: Row) -> None:
-    """Notes, clips and their files, routines, texts of photos and grades are searched."""
+    """Notes, clips, routines, texts of photos and grades are searched."""
     assert [(f.found, f.source) for f in checked(personal_detail, run(sown(), row))] == [(MAIL, place(105))]
 
 
@@ -285,3 +284,8 @@ def test_signs() -> None:
         ["shape"],
     ]
     assert forms_of("Öl Tel 12") == {"text": "Öl Tel 12", "capitals": "ÖL TEL 12", "shape": "Öa Aaa 00"}
+
+
+def test_names_of_footage() -> None:
+    """The name of a clip's file is not published, and not searched."""
+    assert checked(personal_detail, run(sown(), done(Deed.CLIP, 5, file=MAIL))) == []

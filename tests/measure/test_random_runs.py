@@ -563,7 +563,9 @@ def test_a_random_run_has_it_all() -> None:
     }
     # Seedlings were counted over all spots.
     pairs = ("by_tub.left", "by_tub.right", "by_variety.amber", "by_variety.rust")
-    parts = {f"sets.{each}.germination" for each in (*pairs, "by_group.early")}
+    parts = {
+        f"sets.{each}.{name}" for each in (*pairs, "by_group.early") for name in ("germination", "emergence")
+    }
     parts |= {f"sets.{each}.harvest.{name}" for each in pairs for name in ("mean", "deviation")}
     # Its plants stand in tubs with others.
     parts |= {f"sets.by_group.early.picks.{name}" for name in ("square_metre", "litre", "kilowatt_hour")}

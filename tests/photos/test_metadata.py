@@ -75,11 +75,11 @@ def test_the_parsers_see_metadata() -> None:
     assert {b"EXIF", b"XMP ", b"ICCP"} <= {chunk for chunk, _ in webp_chunks(SOURCES["a.webp"])}
 
 
-def test_names_of_files_say_no_more_than_the_authors(tmp_path: Path) -> None:
-    """Addresses are made of the file's name, width and content alone."""
+def test_names_of_files_are_not_published(tmp_path: Path) -> None:
+    """Addresses are made of the day, width and content alone."""
     body = jpeg(picture(LARGE), metadata=exif("2025:10:19 14:30:00"))
     with Memo(tmp_path / "memo") as memo:
         made, _ = process_all(*album(tmp_path / "photos", {"Über den Rand.JPG": body}), memo)
 
     stems = {page.address.rpartition("-")[0] for page in made.pages}
-    assert stems == {"photos/choi/uber-den-rand-480", "photos/choi/uber-den-rand-700"}
+    assert stems == {"photos/choi/photo-480", "photos/choi/photo-700"}

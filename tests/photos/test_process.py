@@ -147,15 +147,26 @@ def test_a_photo_in_the_words_of_the_log(tmp_path: Path) -> None:
 
 
 def test_addresses(tmp_path: Path) -> None:
-    """An address has the run, the name in plain letters, the width and a digest; a name without letters is a photo."""
-    made = one(tmp_path, {"Über Blatt.JPG": jpeg(), "???.jpg": jpeg()})
+    """An address has the run, the day, the width and a digest, and nothing of the file's name; without a day a photo."""
+    bodies = {"IMG_20251019_143052.JPG": jpeg(), "anna.jpg": jpeg(picture((64, 64)))}
+    files = PhotoFile("IMG_20251019_143052.JPG", Day.on(48)), PhotoFile("anna.jpg")
+    with Memo(tmp_path / "memo") as memo:
+        made, _ = process_all(*album(tmp_path / "photos", bodies, files), memo)
 
     assert [re.sub(r"[0-9a-f]{10}", "…", page.address) for page in made.pages] == [
+        "photos/choi/day-48-64-….webp",
+        "photos/choi/day-48-64-….jpg",
         "photos/choi/photo-64-….webp",
         "photos/choi/photo-64-….jpg",
-        "photos/choi/uber-blatt-64-….webp",
-        "photos/choi/uber-blatt-64-….jpg",
     ]
+
+
+def test_the_same_picture_twice(tmp_path: Path) -> None:
+    """Two files with one picture are shown twice and published once."""
+    made = one(tmp_path, {"a.jpg": jpeg(), "b.jpg": jpeg()})
+
+    assert [picture.file for picture in made.pictures] == ["a.jpg", "b.jpg"]
+    assert len({page.address for page in made.pages}) == len(made.pages) == 2
 
 
 @pytest.mark.parametrize(("allowed", "threads"), [(1, 1), (8, 8), (9, 8)])

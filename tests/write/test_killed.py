@@ -170,3 +170,32 @@ def test_a_first_write_that_was_killed_is_removed(tmp_path: Path) -> None:
     staged_in(output_of(tmp_path / "site"), pages(a="1"))
     with open_output(tmp_path / "site", LOCKS):
         assert everything(tmp_path) == []
+
+
+def test_a_file_that_was_announced_and_never_moved_is_new(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The next write moves it, a listing too, before the pages that name it; a page, before those that stood."""
+    site = tmp_path / "site"
+    write(site_pages({"a.html": "1"}), site)
+    new = {"a.html": "2", "b.html": "2", "feed.xml": "2"}
+    moved, replace = list[str](), Path.replace
+
+    def killed_after_the_manifest(path: Path, target: Path) -> Path:
+        if target.name != MANIFEST:
+            raise Killed
+        return replace(path, target)
+
+    with monkeypatch.context() as at_the_first_move, suppress(Killed):
+        at_the_first_move.setattr(Path, "replace", killed_after_the_manifest)
+        write(site_pages(new), site)
+    assert (held(site), "feed.xml" in output_of(site).manifest.files) == ({"a.html": "1"}, True)
+
+    def noted(path: Path, target: Path) -> Path:
+        moved.append(target.name)
+        return replace(path, target)
+
+    monkeypatch.setattr(Path, "replace", noted)
+    write(site_pages(new), site)
+
+    assert moved == ["feed.xml", "b.html", "a.html", MANIFEST]

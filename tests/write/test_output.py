@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -521,3 +522,27 @@ def test_a_name_that_differs_in_case_only(tmp_path: Path) -> None:
         output.commit(staged, {})
 
     assert held(tmp_path) == {"A.html": "2", "a.html": "2"}
+
+
+def test_a_folder_that_is_gone_meanwhile_is_not_written_to(tmp_path: Path) -> None:
+    """As where a disk is taken away: the error names the folder's manifest, and no page lies in its place."""
+    site = tmp_path / "site"
+    write(pages(a="1"), site)
+    output = output_of(site)
+    staged = staged_in(output, pages(a="2"))
+    shutil.rmtree(site)
+    staged += staged_in(output, pages(b="2"))  # the folder is there again, without its manifest
+    with pytest.raises(FileNotFoundError) as refused:
+        output.commit(staged, {})
+    output.discard()
+
+    assert refused.value.filename == str(site / MANIFEST)
+    assert everything(site) == []
+
+
+def test_a_name_that_leaves_no_room_for_a_hidden_one(tmp_path: Path) -> None:
+    """A first site waits inside of its folder where a longer name beside it is not allowed."""
+    site = tmp_path / ("n" * 250)
+    write(pages(a="1"), site)
+
+    assert everything(tmp_path) == [site.name, f"{site.name}/{MANIFEST}", f"{site.name}/a.html"]

@@ -27,9 +27,9 @@ def write_new(path: Path, text: str) -> None:
 def held(root: Path) -> Iterator[None]:
     """Nobody else changes the journal meanwhile."""
     from sitegen.filing.journal_lock import journal_lock  # noqa: PLC0415 - `--help` does without
-    from sitegen.memo import cache_folder  # noqa: PLC0415 - as above
+    from sitegen.memo import lock_folder  # noqa: PLC0415 - as above
 
-    with journal_lock(cache_folder(), root):
+    with lock_folder() as locks, journal_lock(locks, root):
         yield
 
 

@@ -208,7 +208,8 @@ def _file(root: Path, run: str, when: str, texts: tuple[str, ...], today: dt.dat
     place = planned.path.relative_to(root).as_posix()
     if filed.written:
         first = planned.after.count(b"\n", 0, planned.change.offset) + 1 if planned.change else 1
-        click.echo(f"{place}:{first}: written; `sitegen log {run} --undo` takes it back", err=True)
+        undo = f"; `sitegen log {run} --undo` takes it back" if filed.kept else ""
+        click.echo(f"{place}:{first}: written{undo}", err=True)
         return Status.DONE
     if planned.readable:
         click.echo(f"{place}: nothing was written; mend it, or write it with `--anyway`", err=True)

@@ -44,6 +44,10 @@ def log_from_inbox(root: Path, inbox: Path, today: dt.date) -> int:
     report(filing.warnings, root)
     report(filing.findings, inbox.resolve().parent)
     left = f", {plural(filing.left, 'line')} left in {inbox.name}" if filing.left else ""
-    undo = "; `sitegen log EXPERIMENT --undo` takes back the last entry of one" if filing.filed else ""
+    undo = (
+        "; `sitegen log EXPERIMENT --undo` takes back the last entry of one"
+        if filing.filed and filing.kept
+        else ""
+    )
     click.echo(f"{plural(len(filing.filed), 'visit')} filed{left}{undo}", err=True)
     return Status.ERRORS if filing.findings or filing.journal_errors else Status.DONE

@@ -248,6 +248,7 @@ class PlantSetFacts:
     plants: tuple[str, ...]
     lost: Figure
     germination: Figure
+    emergence: Figure = NO_FIGURE
     height: Statistics = field(default_factory=Statistics)
     spread: Statistics = field(default_factory=Statistics)
     leaves: Statistics = field(default_factory=Statistics)

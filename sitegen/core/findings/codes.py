@@ -9,13 +9,14 @@ from enum import StrEnum
 
 
 class Severity(StrEnum):
-    """An error stops `write`; a warning asks for a second look."""
+    """An error stops `write`; a warning asks for a second look; advice is told to one who asks for it."""
 
     ERROR = "error"
     WARNING = "warning"
+    ADVICE = "advice"
 
 
-_E, _W = Severity.ERROR, Severity.WARNING
+_E, _W, _A = Severity.ERROR, Severity.WARNING, Severity.ADVICE
 
 CODES: dict[str, Severity] = {
     # files
@@ -197,5 +198,6 @@ CODES: dict[str, Severity] = {
     "photo-undated": _W,  # a photo that no day is known of
     # privacy
     "photo-location": _W,  # a photo that carries a location (it is removed)
+    "personal-hint": _A,  # text that may say more of somebody than is meant; `validate --privacy` alone tells it
     "personal-detail": _W,  # text that looks like an address, a mail address or a telephone number
 }

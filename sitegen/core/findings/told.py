@@ -116,6 +116,8 @@ _ONE = ((" were ", " was "), ("days #", "day #"), (" stand ", " stands "))
 def _kind(finding: Finding) -> tuple[str, ...]:
     """The same for findings of one kind."""
     code, file = finding.code, finding.source.file
+    if code == "photo-location":  # they are told where one asks for all of them
+        return (code,)
     if code in _OF_JOURNAL:
         return code, "", finding.message, finding.mend
     place = file.rpartition("/")[0] if code.startswith(_OF_FOLDER) else file

@@ -255,7 +255,7 @@ def _displayed(shown: DisplayValue) -> tuple[float, float | None, float]:
         unit, pounds = _unit("oz", Dimension.MASS), low if high is None else high
         number = pounds * OUNCES_PER_POUND + shown.ounces
         low, high = number if low == pounds else low, None if high is None else number
-    last = min(0, *(int(number.as_tuple().exponent) for number in (low, low if high is None else high)))
+    last = min(int(number.as_tuple().exponent) for number in (low, low if high is None else high))
     width = float(Fraction(10) ** last * unit.factor)
     return unit.to_canonical(float(low)), None if high is None else unit.to_canonical(float(high)), width
 

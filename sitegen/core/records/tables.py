@@ -94,7 +94,7 @@ def _entry(*, required: bool = True) -> FieldColumns:
 
 # The fields of events that the column `amount` holds, and the values of columns that an event has no field for.
 _AMOUNTS = {Sowing: "seeds", SeedlingCount: "seedlings", Thinning: "left", Tasting: "score"}
-_ABSENT = {"each": False, "product": "", "as_labelled": False, "filled": False, "file": ""}  # any other: None
+_ABSENT = {"each": False, "product": "", "as_labelled": False, "filled": False}  # any other: None
 
 
 def event_of(deed: Deed, **columns: Any) -> Event:
@@ -163,7 +163,6 @@ TABLES: tuple[RowTable, ...] = (
             flag("filled", "the tub was filled up", default=False),
             day("until", "when it was over, in days since sowing", required=False),
             flag("kept", "an end that kept the plants"),
-            text("file", "name of a clip's file in the author's archive"),
             whole("at", "when a clip begins in the final cut of its episode, in seconds"),
             whole("length", "how long a clip is, in seconds"),
             source(),

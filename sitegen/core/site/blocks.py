@@ -1,8 +1,9 @@
 """The one Markdown parser of the author's texts, and the blocks of a recap that place charts and photos.
 
-In: Markdown. Out: a parser of CommonMark with tables, footnotes and definition lists; `Block`s with their places, and
-the photos of a strip. Raw HTML is text unless asked for. Checks and pages use the same parser, so that they agree on
-a text's structure. Whether the names in a block exist is not checked here.
+In: Markdown. Out: a parser of CommonMark with tables, footnotes and definition lists, which passes over comments;
+`Block`s with their places, the photos of a strip, the words of a text. Raw HTML is text unless asked for. Checks and
+pages use the same parser, so that they agree on a text's structure. Whether the names in a block exist is not checked
+here.
 """
 
 from __future__ import annotations
@@ -11,7 +12,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from pathlib import PurePosixPath
+from hashlib import blake2b
+from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Source
@@ -19,6 +21,7 @@ from sitegen.core.language.catalogue import tr_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import slug
+from sitegen.core.site.comments import without_comments
 
 if TYPE_CHECKING:
     from markdown_it import MarkdownIt
@@ -33,7 +36,30 @@ def parser(*, raw: bool = False) -> MarkdownIt:
     from mdit_py_plugins.footnote import footnote_plugin  # noqa: PLC0415 - as above
 
     made = MarkdownIt("commonmark", {"html": raw}).enable("table")
-    return made.use(footnote_plugin).use(deflist_plugin)
+    return without_comments(made.use(footnote_plugin).use(deflist_plugin))
+
+
+def plain_words(markdown: str) -> str:
+    """The words of a text as a reader sees them: without its markup, its comments and its blocks."""
+    if not markdown:
+        return ""
+    inline = [child for token in parser().parse(markdown) for child in token.children or ()]
+    return " ".join(child.content for child in inline if child.type in _IN_WORDS)
+
+
+def first_line(markdown: str) -> str:
+    """The words of the first line of text that is no heading."""
+    tokens = parser().parse(markdown)
+    for before, token in pairwise(tokens):
+        if before.type == "paragraph_open":
+            line = takewhile(lambda child: child.type not in ("softbreak", "hardbreak"), token.children or ())
+            words = "".join(child.content for child in line if child.type in _IN_WORDS).strip()
+            if words:
+                return words
+    return ""
+
+
+_IN_WORDS = ("text", "code_inline", "text_special")
 
 
 # Each kind with its content, in the words of findings.
@@ -64,9 +90,10 @@ class Block:
 
     @property
     def anchor(self) -> str:
-        """The anchor of the placed thing."""
-        name = PurePosixPath(self.name).stem if self.kind == "photo" else self.name
-        return f"{self.kind}-{slug(name) or 'one'}"
+        """The anchor of the placed thing; that of a photo says nothing of the name of its file."""
+        if self.kind == "photo":
+            return f"photo-{blake2b(self.name.encode('utf-8', 'replace'), digest_size=4).hexdigest()}"
+        return f"{self.kind}-{slug(self.name) or 'one'}"
 
 
 def kind_of(info: str) -> str:

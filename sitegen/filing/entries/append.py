@@ -1,4 +1,4 @@
-"""One more entry at the end of a log.
+"""One more entry of a log: at its end, or before the entries of later days.
 
 In: the content of an experiment.yaml, the day, keys with their values. Out: the new content. Every byte that was there
 stays, but for the `[]` of a log without entries; the entry is laid out as those before it.
@@ -58,15 +58,17 @@ def with_entry(content: bytes, when: str, fields: Sequence[tuple[str, str]]) -> 
     return appending(content, when, fields).made(content)
 
 
-def appending(content: bytes, when: str, fields: Sequence[tuple[str, str]]) -> Change:
-    """The change that puts the entry in."""
+def appending(
+    content: bytes, when: str, fields: Sequence[tuple[str, str]], before: int | None = None
+) -> Change:
+    """The change that puts the entry in: before the entry that begins on a line, else at the end."""
     file = _File.of(content)
-    place = _place(file)
+    place = _place(file, before)
     text = place.opening + entry_text(when, fields, place.layout)
-    before = file.text[: place.start]
-    if place.start == place.stop and before and not _ends_a_line(before):
+    above = file.text[: place.start]
+    if place.start == place.stop and above and not _ends_a_line(above):
         text = place.layout.line_end + text
-    start = len(_encoded(before)) + file.skipped
+    start = len(_encoded(above)) + file.skipped
     return Change(start, _encoded(file.text[place.start : place.stop]), _encoded(text))
 
 
@@ -139,7 +141,7 @@ class _File:
         return "\r\n" if windows == most else "\r"
 
 
-def _place(file: _File) -> _Place:
+def _place(file: _File, before: int | None) -> _Place:
     """Where the entry goes, by what is there under `log`."""
     root = _root(file.text)
     log = next((pair for pair in root.value if pair[0].value == "log"), None)
@@ -148,7 +150,7 @@ def _place(file: _File) -> _Place:
     key, value = log
     if isinstance(value, yaml.SequenceNode):
         if value.value and not value.flow_style:
-            return _below(file, value)
+            return _among(file, key, value, before)
         if not value.value:
             return _empty_list(file, root, key, value)
         message = "the log stands in brackets, where nothing can be added without rewriting it"
@@ -179,19 +181,26 @@ def _root(text: str) -> yaml.MappingNode:
     return root
 
 
-def _below(file: _File, log: yaml.SequenceNode) -> _Place:
-    """After the last entry, and the comments that are indented as a part of it."""
+def _among(file: _File, key: yaml.Node, log: yaml.SequenceNode, before: int | None) -> _Place:
+    """After an entry, and the comments that are indented as a part of it; before the first, right below the key."""
     hyphen = log.start_mark.column
     last = log.value[-1]
-    key = last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen else hyphen + 2
-    line = _last_line(file, last)
+    column = (
+        last.start_mark.column if last.start_mark.line and last.start_mark.column > hyphen else hyphen + 2
+    )
+    layout = Layout(hyphen, column, file.line_end)
+    above = [each for each in log.value if before is None or each.start_mark.line + 1 < before]
+    if not above:
+        at = file.after(int(key.end_mark.line))
+        return _Place(at, at, layout)
+    line = _last_line(file, above[-1])
     while line + 1 < file.lines:
         comment = _COMMENT.match(file.line(line + 1))
         if comment is None or len(comment["indent"]) <= hyphen:
             break
         line += 1
     at = file.after(line)
-    return _Place(at, at, Layout(hyphen, key, file.line_end))
+    return _Place(at, at, layout)
 
 
 def _last_line(file: _File, node: yaml.Node) -> int:

@@ -62,8 +62,10 @@ def _place(cache: Path, path: Path) -> Path:
     return cache / "entries" / f"{_digest(str(path.resolve()).encode('utf-8', 'surrogatepass'))[:24]}.json"
 
 
-def keep(cache: Path, path: Path, content: bytes, change: Change) -> None:
+def keep(cache: Path, path: Path, content: bytes, change: Change) -> bool:
     """Keep a change that is about to be made to a file; `content` is what the file holds before.
+
+    False where the cache cannot be written to: the change is made all the same, and cannot be taken back.
 
     Kept first and made then: a process that is killed in between leaves a change that stands in no file, which is passed
     over.
@@ -76,9 +78,13 @@ def keep(cache: Path, path: Path, content: bytes, change: Change) -> None:
         "digest": _digest(tail),
     }
     place = _place(cache, path)
-    place.parent.mkdir(parents=True, exist_ok=True)
     rows = [*_rows(place), row][-MOST:]
-    replace_file(place, json.dumps({"format": FORMAT, "changes": rows}).encode())
+    try:
+        place.parent.mkdir(parents=True, exist_ok=True)
+        replace_file(place, json.dumps({"format": FORMAT, "changes": rows}).encode())
+    except OSError:
+        return False
+    return True
 
 
 def take_back(cache: Path, path: Path, content: bytes) -> TakenBack | None:

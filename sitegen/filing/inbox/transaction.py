@@ -8,7 +8,6 @@ stay in the inbox, unless the file holds them already.
 from __future__ import annotations
 
 import json
-import re
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 from contextlib import suppress
@@ -17,7 +16,7 @@ from difflib import SequenceMatcher
 from pathlib import Path, PurePosixPath
 from typing import Any
 
-from sitegen.filing.safe_file import replace_file
+from sitegen.filing.safe_file import remove_unfinished, replace_file
 
 FORMAT = 1
 
@@ -170,7 +169,8 @@ def file_all(intent: Intent, inbox: Path, root: Path) -> Finished:
 
 def finish(intent: Intent, inbox: Path, root: Path) -> Finished:
     """Do what is left of a filing that was written down; what somebody changed since is left alone."""
-    _sweep([inbox, intent_path(inbox), *(root / change.place for change in intent.changes)])
+    for path in (inbox, intent_path(inbox), *(root / change.place for change in intent.changes)):
+        remove_unfinished(path)
     files = {change.place: _content(root / change.place) for change in intent.changes}
     settled, finished = settle(intent, files, _content(inbox) or b"")
     if settled != intent:  # a kill from here on is one of this smaller filing
@@ -281,17 +281,3 @@ def _content(path: Path) -> bytes | None:
     with suppress(FileNotFoundError, NotADirectoryError):
         return path.read_bytes()
     return None
-
-
-def _sweep(paths: Sequence[Path]) -> None:
-    """Remove what a killed process left beside its files; nobody else writes them under the lock."""
-    for path in paths:
-        with suppress(OSError):
-            for left in _left_beside(path.resolve()):
-                left.unlink()
-
-
-def _left_beside(path: Path) -> list[Path]:
-    """The new contents of a file that never came to its place."""
-    name = re.compile(rf"\.{re.escape(path.name[:40])}\.[a-z0-9_]{{8}}\.new")
-    return [other for other in path.parent.iterdir() if name.fullmatch(other.name)]

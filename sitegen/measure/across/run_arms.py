@@ -161,6 +161,7 @@ def _of_set(
         roles=roles,
         figures=_bare_figures(
             ArmFigures(
+                emergence=of_set.emergence,
                 germination=of_set.germination,
                 stage=stage.median if stage else NO_FIGURE,
                 reached=stage.share if stage else NO_FIGURE,

@@ -33,9 +33,11 @@ from sitegen.core.facts.tree import (
 )
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.roster import Roster
-from sitegen.core.records.rows import Event, Run
+from sitegen.core.records.rows import Event, Run, SeedlingCount
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
+from sitegen.measure.germination.counts import counts_of, scope_of
+from sitegen.measure.germination.first_seedling import first_day_of_spots
 from sitegen.measure.growth.growth import largest_reading
 from sitegen.measure.harvest.plant_days import Standing
 from sitegen.measure.harvest.plant_yields import PlantYields
@@ -160,6 +162,16 @@ def _germination(germination: Germination, plants: _PlantSet) -> Figure:
     return figure(name, share, wilson_interval, rows)
 
 
+def _emergence(run: Run, plants: _PlantSet) -> Figure:
+    """The first seedling, by the counts of this set alone while its plants belonged to it."""
+
+    def held(event: SeedlingCount) -> bool:
+        return all(plants.holds(spot, event.day) for spot in scope_of(event, run) & set(plants.plants))
+
+    counts = [event for event in counts_of(run) if held(event)]
+    return first_day_of_spots(f"{plants.name}.emergence", run, plants.plants, counts)
+
+
 def _apart(points: Sequence[PlotPoint]) -> list[PlotPoint]:
     """Readings of one plant by itself, taken alike: to the topmost leaf, where there are any."""
     of: dict[tuple[Source, Quantity], set[str]] = {}
@@ -220,6 +232,7 @@ def plant_sets_of(
             plants.plants,
             _lost(run, roster, plants),
             _germination(germination, plants),
+            _emergence(run, plants),
             **{name: _sizes(f"{plants.name}.{name}", points, plants) for name, points in sizes.items()},
             harvest=yields.statistics(f"{plants.name}.harvest", plants.plants, moved),
             plant_day=_a_plant_and_day(harvest, standing, plants),

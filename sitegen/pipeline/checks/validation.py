@@ -30,7 +30,6 @@ def checked(command: Command) -> Checked:
         sorted_findings(found),
         len(build.checks),
         sum(check.entries for check in build.checks.values()),
-        sorted_findings(build.personal),
     )
     if inventory(command.root).digest == command.files.digest:
         remember_check(command, result, build.validity)

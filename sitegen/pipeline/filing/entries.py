@@ -14,17 +14,18 @@ from pathlib import Path
 from sitegen.filing.entries.undo import TakenBack, keep, take_back
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.safe_file import replace_file
-from sitegen.memo import cache_folder
+from sitegen.memo import cache_folder, lock_folder
 from sitegen.pipeline.filing.experiments import experiments
 from sitegen.pipeline.filing.planning import Planned, opened_run
 
 
 @dataclass(frozen=True, slots=True)
 class Filed:
-    """An entry as it was planned, and whether it was written."""
+    """An entry as it was planned, whether it was written, and whether that can be taken back."""
 
     planned: Planned
     written: bool
+    kept: bool = True
 
 
 def file_entry(
@@ -43,20 +44,20 @@ def file_entry(
 
     """
     cache = cache_folder()
-    with journal_lock(cache, root):
+    with lock_folder() as locks, journal_lock(locks, root):
         planned = opened_run(root, run_id, today).planned(when, texts)
         if planned.change is None or (planned.errors and not anyway):
             return Filed(planned, written=False)
-        keep(cache, planned.path, planned.before, planned.change)
+        kept = keep(cache, planned.path, planned.before, planned.change)
         replace_file(planned.path, planned.after)
-    return Filed(planned, written=True)
+    return Filed(planned, written=True, kept=kept)
 
 
 def undo_entry(root: Path, run_id: str) -> TakenBack | None:
     """Take back the newest entry that was written to a run; None where its file does not end with one any more."""
     path = next(each.path for each in experiments(root) if each.id == run_id) / "experiment.yaml"
     cache = cache_folder()
-    with journal_lock(cache, root):
+    with lock_folder() as locks, journal_lock(locks, root):
         found = take_back(cache, path, path.read_bytes())
         if found is not None:
             replace_file(path, found.content)

@@ -7,7 +7,6 @@ was not finished is finished first.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -31,7 +30,7 @@ from sitegen.filing.inbox.transaction import (
 )
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.ingest import JournalFiles, read_shared
-from sitegen.memo import Memo, cache_folder
+from sitegen.memo import Memo, cache_folder, lock_folder
 from sitegen.pipeline.filing.known_runs import known_runs
 from sitegen.pipeline.filing.planning import OpenRun, Planned, opened_run
 
@@ -63,6 +62,7 @@ class Filing:
     finished: tuple[str, ...] = ()
     journal_errors: tuple[Finding, ...] = ()
     left: int = 0
+    kept: bool = True  # so that it can be taken back
 
 
 class OtherJournalError(Exception):
@@ -86,9 +86,12 @@ def file_inbox(root: Path, inbox: Path, today: date) -> Filing:
         Where the record of a filing that was not finished is damaged.
 
     """
-    with ExitStack() as locks, Memo() as memo:
-        locks.enter_context(journal_lock(cache_folder(), root))
-        locks.enter_context(journal_lock(cache_folder(), inbox))
+    with (
+        Memo() as memo,
+        lock_folder() as locks,
+        journal_lock(locks, root),
+        journal_lock(locks, inbox),
+    ):
         finished = _finish(root, inbox)
         if finished.doubts:
             doubts = tuple(_doubted(doubt, inbox) for doubt in finished.doubts)
@@ -195,11 +198,10 @@ def _carried_out(plan: _Plan, inbox: Path, root: Path, before: Finished) -> Fili
     places = {number: plan.place(number) for number in plan.plans}
     pieces = plan.inbox.pieces(places)
     done = Finished()
-    for (
-        entry
-    ) in plan.plans.values():  # in the order in which they are added: `--undo` takes the last one first
+    kept = True
+    for entry in plan.plans.values():  # as they are added: `--undo` takes the last one first
         assert entry.change is not None
-        keep(cache_folder(), entry.path, entry.before, entry.change)
+        kept &= keep(cache_folder(), entry.path, entry.before, entry.change)
     if places:
         done = file_all(Intent(str(root), plan.changes, pieces), inbox, root)
     filed = [number for number in sorted(plan.plans) if places[number] in done.filed]
@@ -208,7 +210,7 @@ def _carried_out(plan: _Plan, inbox: Path, root: Path, before: Finished) -> Fili
     numbers = _numbers(pieces, done.filed)
     findings = [*_findings(plan, inbox, numbers), *(_doubted(doubt, inbox) for doubt in done.doubts)]
     left = sum(bool(plan.inbox.lines[number].strip()) for number in numbers)
-    return Filing(visits, tuple(findings), warnings, before.filed, left=left)
+    return Filing(visits, tuple(findings), warnings, before.filed, left=left, kept=kept)
 
 
 def _filed(visit: Visit, run: KnownRun, plan: Planned) -> FiledVisit:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
@@ -23,9 +22,10 @@ from sitegen.core.findings.told import told
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from sitegen.pipeline import validate
 from sitegen.pipeline.files import FOLDER, inventory
+from sitegen.temporary import temporary_folder
 
 ROUNDS = 20  # each uncovers what the one before hid; a mended file of a thousand slips of one kind takes two
 _TEXTS = (".yaml", ".yml", ".md", ".po", ".toml", ".html")
@@ -58,7 +58,7 @@ def mend_journal(root: Path, today: date, *, write: bool) -> Mended:
     """Mend the files of a journal, or with `write` off only tell how."""
     if not write:
         return _mended(root, today)
-    with journal_lock(cache_folder(), root):
+    with lock_folder() as locks, journal_lock(locks, root):
         mended = _mended(root, today)
         skipped = tuple(
             file
@@ -84,8 +84,8 @@ def _mended(root: Path, today: date) -> Mended:
 @contextmanager
 def _copy_of(root: Path) -> Iterator[Path]:
     """A copy of a journal, for as long as the block lasts; pictures are linked to."""
-    with tempfile.TemporaryDirectory(prefix="sitegen-mend-") as home:
-        copy = Path(home) / root.name
+    with temporary_folder() as home:
+        copy = home / root.name
         copy.mkdir()
         for place, stamp in inventory(root).stamps.items():
             target = copy / place

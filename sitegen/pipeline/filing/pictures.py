@@ -16,6 +16,7 @@ from functools import partial
 from pathlib import Path, PurePosixPath
 
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.site.file_names import is_litter
 from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.values.day import Day
 from sitegen.filing.inbox.run_names import KnownRun
@@ -23,7 +24,6 @@ from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.new_file import CopyDiffersError, copy_new, digest_of_file, sweep
 from sitegen.filing.pictures import Decision, Fit, Picture, decided, free_names
 from sitegen.ingest import read_shared
-from sitegen.ingest.listing import is_litter
 from sitegen.ingest.photos import (
     PHOTO_ENDINGS,
     Header,
@@ -33,7 +33,7 @@ from sitegen.ingest.photos import (
     photo_header,
     photo_names,
 )
-from sitegen.memo import Memo, cache_folder
+from sitegen.memo import Memo, lock_folder
 from sitegen.pipeline.filing.known_runs import known_runs
 
 
@@ -130,7 +130,7 @@ def copy_pictures(
         Where another command holds the journal.
 
     """
-    with journal_lock(cache_folder(), root):
+    with lock_folder() as locks, journal_lock(locks, root):
         for run in runs:
             sweep(root / run.place / "photos")
         albums = _Albums.of(root, runs)

@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import takewhile
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding, sorted_findings
@@ -118,11 +119,19 @@ class OpenRun:
             same = self.content, self.content
             return Planned(self.folder.id, self.path, *same, self.findings, meant, readable=False)
         fields = [*meant.fields, *([("note", text_value(meant.note))] if meant.note else [])]
-        change = appending(self.content, when or self.today_as_written(), fields)
+        day = when or self.today_as_written()
+        change = appending(self.content, day, fields)
+        run, found = self._read_with(change)
+        if run is not None and (line := _first_later_entry(self.run, run)) is not None:
+            change = appending(self.content, day, fields, before=line)
+            run, found = self._read_with(change)
         after = change.made(self.content)
-        _, found = _read(self.folder, self.journal_files, after, self.today)
         new = _brought(self.findings, found)
         return Planned(self.folder.id, self.path, self.content, after, new, meant, change=change)
+
+    def _read_with(self, change: Change) -> tuple[Run | None, tuple[Finding, ...]]:
+        assert self.journal_files is not None
+        return _read(self.folder, self.journal_files, change.made(self.content), self.today)
 
     def today_as_written(self) -> str:
         """Today as the log writes days: by its number where the last entry has one and the start is certain."""
@@ -169,6 +178,18 @@ def _shared_findings(run: Run, journal_files: JournalFiles) -> tuple[Finding, ..
     named = {share.run for share in run.setup.shares if share.run in folders and share.run != run.id}
     others = {name: read_records(folders[name], journal_files, headers=False)[0] for name in named}
     return judge_shares(run, others, tuple(folders))
+
+
+def _first_later_entry(before: Run, after: Run) -> int | None:
+    """The line of the entry that one put at the end belongs before; None where it stands right, or was not read.
+
+    Where the log is out of order already, only the entries right above the last are looked at.
+    """
+    if len(after.rows.entries) == len(before.rows.entries):
+        return None
+    *above, last = sorted(after.rows.entries, key=lambda entry: entry.source)
+    later = list(takewhile(lambda entry: entry.day.key[0] > last.day.last, reversed(above)))
+    return later[-1].source.line if later else None
 
 
 def _brought(before: Sequence[Finding], after: Sequence[Finding]) -> tuple[Finding, ...]:

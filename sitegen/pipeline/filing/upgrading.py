@@ -22,7 +22,7 @@ from sitegen.filing.upgrade import format_line
 from sitegen.ingest.yaml.nodes import Mapping, Scalar
 from sitegen.ingest.yaml.older_format import renamed_keys, version_of
 from sitegen.ingest.yaml.parser import parse
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def upgrade(root: Path, *, write: bool, steps: Sequence[Step] = STEPS) -> tuple[
         Where a file cannot be written.
 
     """
-    with journal_lock(cache_folder(), root):
+    with lock_folder() as locks, journal_lock(locks, root):
         found = tuple(_older_files(root, steps))
         if not write:
             return found

@@ -6,7 +6,8 @@ lists. Nothing is computed, and nothing private has a column.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
@@ -14,6 +15,7 @@ from sitegen.core.records.setup import Journal
 from sitegen.core.site.content import Download
 from sitegen.core.site.page import Page
 from sitegen.render.data.descriptor import DESCRIPTOR, descriptor
+from sitegen.render.data.public_names import public_run
 from sitegen.render.data.tables import CSV, DataTable, data_file, tables_of
 
 __all__ = ["Package", "package_of"]
@@ -27,8 +29,11 @@ class Package:
     downloads: tuple[Download, ...]
 
 
-def package_of(facts: Facts, journal: Journal) -> Package:
-    """The Data Package of one experiment."""
+def package_of(
+    facts: Facts, journal: Journal, *, is_public: Callable[[str], object] = lambda _run: True
+) -> Package:
+    """The Data Package of one experiment; `is_public` says of the id of another run whether a reader may know it."""
+    facts = replace(facts, run=public_run(facts.run, is_public))
     tables = tables_of(facts.run)
     head = Page(
         data_file(facts.id, DESCRIPTOR),

@@ -33,6 +33,7 @@ SUBJECTS = {
 _OF_SETS = {
     "lost": tr_noop("plants lost"),
     "germination": tr_noop("seeds that came up"),
+    "emergence": tr_noop("first seedling"),
     "height.number": tr_noop("plants measured for height one by one"),
     "height.mean": tr_noop("greatest height of each plant, mean"),
     "height.range": tr_noop("greatest height of each plant"),

@@ -29,6 +29,7 @@ from sitegen.core.site.addresses import (
     season_page,
     system_page,
 )
+from sitegen.core.site.blocks import plain_words
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
@@ -106,7 +107,7 @@ def _name(named: tuple[str, str, str]) -> str:
 def _texts(texts: Iterable[FreePage]) -> Iterator[Entry]:
     for text in texts:
         title, body = title_of(text.markdown)
-        yield _entry(title or text.name, free_page(text.name), tr("Page"), more=body)
+        yield _entry(title or text.name, free_page(text.name), tr("Page"), more=plain_words(body))
 
 
 def _methods(methods: Iterable[Method]) -> Iterator[Entry]:

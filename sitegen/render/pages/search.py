@@ -17,7 +17,7 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.records.setup import Crop
 from sitegen.core.site.addresses import day_anchor
-from sitegen.core.site.blocks import parser
+from sitegen.core.site.blocks import plain_words
 from sitegen.render.pages.summary import RunSummary
 
 # What an author writes about a day, by the forms that hold words. Footage, a form of its own, is on no page.
@@ -76,7 +76,7 @@ def searched_run(summary: RunSummary, run: Run, wording: Wording) -> SearchedRun
         sentence=sentence,
         more=further_words(" ".join(more), *shown),
         days=days,
-        story=further_words(_plain(run.recap), *known),
+        story=further_words(_FIGURE.sub(" ", plain_words(run.recap)), *known),
     )
 
 
@@ -104,13 +104,3 @@ def _days(run: Run, wording: Wording) -> list[tuple[str, str, str]]:
 def _varieties(crop: Crop, grown: Iterable[str]) -> list[tuple[str, str, str]]:
     names = set(grown)
     return [(each.id, each.name, each.note) for each in crop.varieties if each.id in names]
-
-
-def _plain(markdown: str) -> str:
-    """The words of a text without its markup, its blocks and the names of figures."""
-    if not markdown:
-        return ""
-    inline = [child for token in parser().parse(markdown) for child in token.children or ()]
-    return _FIGURE.sub(
-        " ", " ".join(child.content for child in inline if child.type in ("text", "code_inline"))
-    )

@@ -18,6 +18,7 @@ from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.setup import FreePage
 from sitegen.core.reference.cautions import all_cautions
 from sitegen.core.site.addresses import CAUTIONS, HOME, METHODS, NOT_FOUND, absolute, free_page, method_anchor
+from sitegen.core.site.blocks import first_line
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import OtherPages, RunLink
 from sitegen.render.author_text.links import Links
@@ -70,8 +71,7 @@ def free(context: Context, name: str) -> tuple[Page, ...]:
     address, text = free_page(name), context.others.text(name)
     title, body = title_of(text.markdown)
     title = title or text.name.replace("-", " ").capitalize()
-    first = next((line for line in body.splitlines() if line.strip() and not line.startswith("#")), "")
-    head = Head(address, title, first.replace("*", "").strip(), address)
+    head = Head(address, title, first_line(body), address)
     html = free_text(text, context.others, context.findings, raw=context.journal.raw_html)
     return context.page("text.html", head, html=html)
 

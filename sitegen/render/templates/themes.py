@@ -18,7 +18,9 @@ import sitegen
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import ASSETS
+from sitegen.core.site.file_names import is_litter
 from sitegen.core.site.page import Page
+from sitegen.render.templates.plain_pictures import plain_picture
 
 MEDIA = {
     ".css": "text/css",
@@ -72,8 +74,12 @@ class Theme:
         found: dict[str, Path] = {}
         for folder in reversed(self.folders):
             root = folder / "assets"
-            files = (path for path in root.rglob("*") if path.is_file() and path.suffix in MEDIA)
-            found.update((path.relative_to(root).as_posix(), path) for path in files)
+            files = {path.relative_to(root): path for path in root.rglob("*") if path.suffix in MEDIA}
+            found.update(
+                (place.as_posix(), path)
+                for place, path in files.items()
+                if path.is_file() and not any(map(is_litter, place.parts))
+            )
         return {name: _asset(name, path) for name, path in sorted(found.items()) if name != INLINE}
 
     def inline(self) -> str:
@@ -83,7 +89,7 @@ class Theme:
 
 
 def _asset(name: str, path: Path) -> Page:
-    content = path.read_bytes()
+    content = plain_picture(path.read_bytes())
     plain = PurePosixPath(name)
     digest = hashlib.sha256(content).hexdigest()[:DIGEST]
     address = PurePosixPath(ASSETS) / plain.with_name(f"{plain.stem}-{digest}{plain.suffix}")

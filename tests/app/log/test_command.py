@@ -43,6 +43,18 @@ def test_an_entry_and_its_undo(root: Path, capsys: pytest.CaptureFixture[str]) -
     )
 
 
+def test_an_entry_of_an_earlier_day(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It goes before those of later days, and is taken back from there, also after another was added."""
+    assert _log(root, "basil-tub", "--day", "2", "a moth on the lid") == 0
+    assert _log(root, "basil-tub", "--day", "19", "filled it") == 0
+    assert "warning" not in capsys.readouterr().err
+    days = [line.strip() for line in (root / PLACE).read_text().splitlines() if "- day:" in line]
+    assert days == ["- day: 0", "- day: 2", "- day: 6", "- day: 19"]
+
+    assert [_log(root, "basil-tub", "--undo"), _log(root, "basil-tub", "--undo")] == [0, 0]
+    assert (root / PLACE).read_text() == SETUP + LOG
+
+
 def test_a_refused_entry_is_shown_as_it_would_stand(root: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The finding has the line that is not in the file yet."""
     assert _log(root, "basil-tub", "height: 9", "--day", "19") == 1

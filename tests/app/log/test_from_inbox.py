@@ -10,7 +10,7 @@ import pytest
 from sitegen.app.log.from_inbox import log_from_inbox
 from sitegen.filing.inbox.transaction import intent_path
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from tests.pipeline.filing.test_inbox import TODAY, bench, log
 
 
@@ -39,12 +39,26 @@ def test_what_was_filed_and_what_stays_is_printed(tmp_path: Path, capsys: pytest
 def test_warnings_about_the_logs_are_printed_and_filed_all_the_same(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """An entry of an earlier day is appended; the status is that of a job done."""
-    root, inbox = bench(tmp_path, "amber day 3: a moth on the lid\n")
+    """A value that nobody expects is filed; the status is that of a job done."""
+    root, inbox = bench(tmp_path, "amber day 25: ph 9.5\n")
 
     assert log_from_inbox(root, inbox, TODAY) == 0
-    assert "warning[out-of-order]: day 3 is written below day 20\n" in capsys.readouterr().err
-    assert log(root, "amber-one") == "  - day: 3\n    note: a moth on the lid\n"
+    assert "warning[unusual-value]: pH 9.5 on day 25 is above what is usual" in capsys.readouterr().err
+    assert log(root, "amber-one") == "  - day: 25\n    ph: 9.5\n"
+
+
+def test_an_earlier_day_goes_before_the_later_ones(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Lines of several days, in any order, stand in the log in the order of their days."""
+    root, inbox = bench(tmp_path, "amber day 31: roots white\namber day 3: a moth on the lid\n")
+    path = root / "seasons/one/amber-one/experiment.yaml"
+    head, found, entry = path.read_text("utf-8").partition("  - day: 20\n")
+
+    assert log_from_inbox(root, inbox, TODAY) == 0
+    moth, roots = "  - day: 3\n    note: a moth on the lid\n", "  - day: 31\n    note: roots white\n"
+    assert path.read_text("utf-8") == head + moth + found + entry + roots
+    assert "warning" not in capsys.readouterr().err
 
 
 def refusal(root: Path, inbox: Path) -> str:
@@ -80,6 +94,6 @@ def test_a_journal_that_another_command_changes_is_refused(
     root, inbox = bench(tmp_path)
     monkeypatch.setattr("sitegen.filing.journal_lock.journal_lock.__wrapped__.__defaults__", (0.05,))
     for held in (root, inbox):
-        with journal_lock(cache_folder(), held), pytest.raises(BusyError) as busy:
+        with lock_folder() as locks, journal_lock(locks, held), pytest.raises(BusyError) as busy:
             log_from_inbox(root, inbox, TODAY)
         assert busy.value.filename == str(held)

@@ -144,3 +144,16 @@ def test_values_are_masked(one: str, other: str) -> None:
 def test_words_are_not_masked() -> None:
     """Units and words make another kind."""
     assert without_values("`P1` is 9 cm") != without_values("`P1` is 9 g")
+
+
+def test_places_of_photos_are_told_once() -> None:
+    """Photos that carry a place are of one kind in the whole journal, whatever their number."""
+    found = [
+        Finding("photo-location", Source(f"seasons/one/{run}/experiment.yaml"), message)
+        for run, message in (
+            ("a", "`b.jpg` carries it"),
+            ("c", "`d.jpg` carries it, and so does 1 more photo"),
+        )
+    ]
+
+    assert [(each.first, each.more) for each in told(found)] == [(found[0], (found[1],))]

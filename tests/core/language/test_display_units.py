@@ -23,6 +23,7 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import CANONICAL, UNITS, Dimension, Units, unit_named
 
+MASS, VOLUME, LENGTH = Dimension.MASS, Dimension.VOLUME, Dimension.LENGTH
 SYSTEMS: tuple[Units, ...] = ("metric", "us")
 ALWAYS_DIFFERENT = sorted(dimension for dimension in Dimension if differs_by_system(dimension))
 EPSILON = 1e-9  # relative: floats hold about 16 digits, facts 12
@@ -162,6 +163,21 @@ def test_sentences() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("quantity", "metric", "us"),
+    [
+        # 620 ml are 20.96 fl oz, and ten millilitres a third of one; by hand with 29.5735 ml (NIST Handbook 44, App. C).
+        (Quantity(615, 615, VOLUME), "620 ml", "21 fl oz"),
+        # 260 g are 9.17 oz, and ten grams a third of one; with 28.3495 g (the same).
+        (Quantity(260, 260, MASS, step=10), "260 g", "9.2 oz"),
+    ],
+)
+def test_tens_are_converted_as_tens(quantity: Quantity, metric: str, us: str) -> None:
+    """A number that was rounded to tens has no finer conversion than that."""
+    shown = [display_value(quantity, system, 2) for system in SYSTEMS]
+    assert [f"{each.low:f} {each.unit.symbol}" for each in shown] == [metric, us]
+
+
 @given(quantity=st.one_of(written(), computed()), system=st.sampled_from(SYSTEMS))
 def test_an_amount_is_never_nothing(quantity: Quantity, system: Units) -> None:
     """No positive bound is displayed as 0; a temperature may be."""
@@ -226,7 +242,6 @@ def _at_least(quantity: Quantity) -> Quantity:
     return replace(quantity, high=None, open=1)
 
 
-MASS, VOLUME, LENGTH = Dimension.MASS, Dimension.VOLUME, Dimension.LENGTH
 WORDS = [
     # 292 g are 10.29999 oz: the bound exceeds its record by 0.0001 g
     (exactly(292, MASS, 1), "292 g (10.3 oz)"),

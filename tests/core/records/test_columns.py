@@ -141,7 +141,7 @@ FIELDS: dict[str, Any] = {
     "until": Day.on(51),
     "score": counted(4),
     "kept": False,
-    "file": "a12.mp4",
+    "file": "",  # names of footage have no column
     "at": 0,
     "length": 12,
 }

@@ -45,7 +45,7 @@ def test_other_code_is_left_alone(text: str) -> None:
 
 
 def test_the_anchor_names_what_is_placed() -> None:
-    """A photo's is that of its file without ending."""
+    """A photo's is a digest of the name of its file, which is its author's own."""
     text = "```photo\nDay 3 (top).jpg\n```\n```strip\nP1\n```\n```chart\nvpd\n```"
 
-    assert [block.anchor for block in blocks_in(text, "r.md")] == ["photo-day-3-top", "strip-p1", "chart-vpd"]
+    assert [block.anchor for block in blocks_in(text, "r.md")] == ["photo-efc9be67", "strip-p1", "chart-vpd"]

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sitegen.filing.entries.append import CannotAppendError, appending, with_entry
@@ -127,6 +127,31 @@ def test_any_log(content: bytes, fields: list[tuple[str, str]]) -> None:
     before = [] if _log(ended) in ("", "~") else _log(ended)
     assert _log(after) == [*before, {"day": "9", **{k: _value(v) for k, v in fields}}]
     assert content.count(b"\r\n") == 0 or after.count(b"\n") == after.count(b"\r\n")
+
+
+@given(files(), ENTRY, st.data())
+def test_before_any_entry(content: bytes, fields: list[tuple[str, str]], data: st.DataObject) -> None:
+    """One entry more is read right before the one that begins on the line; the others are as they were."""
+    root = yaml.compose(content.decode("utf-8-sig"), Loader=yaml.BaseLoader)
+    log = next((value for key, value in root.value if key.value == "log"), None)
+    entries = log.value if isinstance(log, yaml.SequenceNode) else []
+    assume(entries)
+    place = data.draw(st.integers(0, len(entries) - 1))
+    before = _log(content if content.endswith(b"\n") else content + b"\n")
+
+    after = appending(content, "day: 9", fields, before=entries[place].start_mark.line + 1).made(content)
+
+    new = {"day": "9", **{k: _value(v) for k, v in fields}}
+    assert _log(after) == [*before[:place], new, *before[place:]]
+
+
+def test_a_remark_stays_above_its_entry() -> None:
+    """A remark as far in as the hyphen is of the entry below it, one further in of the entry above."""
+    before = "log:\n  - day: 0\n    # of day 0\n  # of day 20\n  - day: 20\n"
+
+    after = appending(before.encode(), "day: 9", FIELDS, before=5).made(before.encode()).decode()
+
+    assert after == f"log:\n  - day: 0\n    # of day 0\n{ENTRY_TEXT}  # of day 20\n  - day: 20\n"
 
 
 def _value(text: str) -> Any:

@@ -25,7 +25,7 @@ from sitegen.filing.inbox.transaction import (
     settle,
 )
 from sitegen.filing.safe_file import replace_file
-from tests.filing.killing import killed_before
+from tests.kills.killing import killed_before
 
 LOG = b"log:\n- begun\n"
 ENOUGH = max(10, settings().max_examples // 4)  # examples: each forks a process or more

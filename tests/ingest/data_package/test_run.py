@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
@@ -27,6 +28,7 @@ from sitegen.ingest import JournalFiles, read_experiment, read_journal
 from sitegen.ingest.data_package.run import read_package
 from sitegen.measure import measure
 from sitegen.render.data import package_of
+from sitegen.render.data.public_names import public_run
 from tests.measure.builders import event, grams, joint, pick, place, reading, run_of, unweighed
 from tests.render.builders import JOURNAL, facts, full_run
 
@@ -53,16 +55,26 @@ def said_of(run: Run, journal: Journal) -> dict[str, Any]:
     return facts_data(measure(run, journal.prices), Wording(journal.units, journal.language).say)
 
 
+def without_sheets(said: dict[str, Any]) -> str:
+    """Facts as text, without the names of spreadsheets."""
+    return re.sub(r"[\w./-]+\.(csv|xlsx)", "a sheet", json.dumps(said))
+
+
 @pytest.mark.parametrize("folder", journal_files().folders, ids=lambda folder: folder.id)
 def test_the_same_facts_come_from_the_package(folder: Any, tmp_path: Path) -> None:
-    """Every experiment of the demo: figures, words, formulas and the lines behind them are those of the journal."""
+    """Every experiment of the demo: figures, words, formulas and the lines behind them are those of the journal.
+
+    But for names of spreadsheets, which are their author's own.
+    """
+    journal = journal_files().journal
     run, _ = read_experiment(folder, journal_files())
     assert run is not None
-    found, findings = read_package(packed(run, journal_files().journal, tmp_path))
+    found, findings = read_package(packed(run, journal, tmp_path))
 
     assert findings == ()
     assert found is not None
-    assert said_of(*found) == said_of(run, journal_files().journal)
+    assert said_of(*found) == said_of(public_run(run, lambda _run: True), journal)
+    assert without_sheets(said_of(*found)) == without_sheets(said_of(run, journal))
 
 
 def test_the_same_rows_come_back(tmp_path: Path) -> None:

@@ -15,13 +15,8 @@ from sitegen.core.records.setup import Claims, Crop, Seed
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, unknown
 from sitegen.core.values.units import Dimension
-from sitegen.measure.germination.germination import (
-    SpotCount,
-    germination_of,
-    seedlings_up,
-    seeds_sown,
-    share_against,
-)
+from sitegen.measure.germination.counts import SpotCount, seedlings_up, seeds_sown
+from sitegen.measure.germination.germination import germination_of, share_against
 from sitegen.measure.ranges import share_of
 from tests.measure.builders import event, joint, of, place, run_of, seeds, setup_of
 from tests.measure.values import lines

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Several, Share
 from sitegen.core.facts.indices import PlantSetFacts, PlantSets
-from sitegen.core.records.rows import Deed, Reading
+from sitegen.core.records.rows import Deed, Event, Reading
+from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
@@ -173,3 +174,56 @@ def test_leaves_as_heights() -> None:
     found = first(sets(*rows)).leaves
     assert isinstance(found.mean.value, Quantity)
     assert (found.mean.value.low, len(found.mean.rows)) == (2, 3)
+
+
+def sprouted(day: int, number: int | None, *spots: str, entry: int | None = None) -> Event:
+    """So many seedlings in some spots on a day; without a number every seed, without spots those of all."""
+    which = joint(*spots) if spots else joint(*(f"P{n}" for n in range(1, 7)), word="all")
+    line = 1000 * day + sum(int(spot[1:]) for spot in spots)
+    amount = None if number is None else counted(number)
+    return event(Deed.SPROUTED, day, which, line, entry=day if entry is None else entry, amount=amount)
+
+
+def emergence(*events: Event) -> list[Day | None]:
+    """The first seedling of both groups: P1 to P3, P4 to P6; two seeds were sown in each spot on day 0."""
+    found = sets(events=[seeds(0, 2, *(f"P{n}" for n in range(1, 7))), *events]).by_group
+    return [each.emergence.value for each in found]  # type: ignore[misc]
+
+
+@pytest.mark.parametrize(
+    ("events", "days"),
+    [
+        ((sprouted(5, 1, "P2"), sprouted(8, 2, "P4", "P5")), [Day(0, 5), Day(0, 8)]),
+        ((sprouted(3, 0), sprouted(5, 1, "P2"), sprouted(8, 2, "P4", "P5")), [Day(4, 5), Day(4, 8)]),
+        # None in one group is a look at that group only.
+        (
+            (sprouted(4, 0, "P1", "P2", "P3"), sprouted(6, 1, "P1"), sprouted(6, 1, "P6")),
+            [Day(5, 6), Day(0, 6)],
+        ),
+        # None in two of three spots says nothing of the third.
+        ((sprouted(4, 0, "P1", "P2"), sprouted(6, 1, "P1")), [Day(0, 6), None]),
+        # A count over both groups may be of either; every seed is of both.
+        ((sprouted(5, 3, "P3", "P4"), sprouted(9, 2, "P1", "P2", "P3")), [Day(0, 9), None]),
+        ((sprouted(5, 3, "P3", "P4"), sprouted(9, None)), [Day(0, 9), Day(0, 9)]),
+        ((), [None, None]),
+    ],
+)
+def test_the_first_seedling_of_a_group(events: tuple[Event, ...], days: list[Day | None]) -> None:
+    """By hand: after the last count of none in all of its spots, by the first count that is of no other spot."""
+    assert emergence(*events) == days
+
+
+@given(st.lists(st.tuples(st.integers(1, 9), st.integers(0, 2), st.sampled_from(range(1, 7))), max_size=8))
+def test_groups_come_up_when_the_run_does(counts: list[tuple[int, int, int]]) -> None:
+    """Where spots are counted one by one, the run's first seedling is found no later than that of any group."""
+    events = [sprouted(day, number, f"P{spot}", entry=n) for n, (day, number, spot) in enumerate(counts)]
+    found = measure(
+        run_of(
+            setup_of(6, groups=GROUPS),
+            events=[seeds(0, 2, *(f"P{n}" for n in range(1, 7))), *events],
+        )
+    )
+    days = [each.emergence.value for each in found.sets.by_group if isinstance(each.emergence.value, Day)]
+    whole = found.germination.first_day.value
+    assert isinstance(whole, Day) == bool(days) == any(number for _, number, _ in counts)
+    assert not isinstance(whole, Day) or whole.last == min(day.last for day in days)

@@ -9,12 +9,12 @@ import pytest
 
 from sitegen.filing.entries.append import CannotAppendError
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.memo import cache_folder
+from sitegen.memo import lock_folder
 from sitegen.pipeline.filing import entries
 from sitegen.pipeline.filing.entries import file_entry, undo_entry
 from sitegen.pipeline.filing.experiments import meant_by
 from sitegen.pipeline.filing.planning import plan_entry
-from tests.filing.killing import EVERY, killed_before
+from tests.kills.killing import EVERY, killed_before
 
 TODAY = date(2026, 3, 20)
 SETUP = """format: 1
@@ -164,8 +164,8 @@ def test_a_plan_is_not_written(root: Path) -> None:
 
 def test_two_commands_do_not_write_at_once(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """While another command holds the journal, nothing is read or written."""
-    monkeypatch.setattr(entries, "journal_lock", lambda cache, root: journal_lock(cache, root, wait=0.05))
-    with journal_lock(cache_folder(), root), pytest.raises(BusyError):
+    monkeypatch.setattr(entries, "journal_lock", lambda locks, root: journal_lock(locks, root, wait=0.05))
+    with lock_folder() as locks, journal_lock(locks, root), pytest.raises(BusyError):
         file_entry(root, "basil-tub", "day: 19", ["water: 1 L"], TODAY)
 
 

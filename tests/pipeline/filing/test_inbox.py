@@ -14,8 +14,8 @@ from sitegen.app.report import findings_lines
 from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path
 from sitegen.pipeline import validate
 from sitegen.pipeline.filing.inbox import Filing, OtherJournalError, file_inbox
-from tests.filing.killing import EVERY, killed_before
 from tests.journal_maker import make_journal
+from tests.kills.killing import EVERY, killed_before
 
 TODAY = date(2026, 5, 1)
 RUN = """\

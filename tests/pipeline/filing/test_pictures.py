@@ -10,10 +10,10 @@ import pytest
 
 from sitegen.app.log.photos import log_photos
 from sitegen.filing import new_file
-from sitegen.pipeline import validate
+from sitegen.pipeline.checks.privacy import personal
 from sitegen.pipeline.filing.pictures import copy_pictures, pictures_in
-from tests.filing.killing import EVERY, killed_before
 from tests.journal_maker import make_journal
+from tests.kills.killing import EVERY, killed_before
 from tests.photos.pictures import exif, jpeg, picture
 
 TODAY = date(2026, 5, 1)
@@ -101,9 +101,8 @@ def test_pictures_go_where_something_grew(tmp_path: Path, capsys: pytest.Capture
     assert status == 1
     assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
     assert set(photos(root)) == {"old/a.jpg", "old/A-2.JPG", "long/long.jpg", "long/2026-02-27-cut.jpg"}
-    assert {f.code for f in validate(root, TODAY).personal if f.source.file.endswith((".jpg", ".JPG"))} == {
-        "photo-location"
-    }
+    found = personal(root, TODAY).findings
+    assert {f.code for f in found if f.source.file.endswith((".jpg", ".JPG"))} == {"photo-location"}
 
 
 def test_a_second_time_nothing_is_copied(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -65,7 +65,7 @@ def test_a_photo_stands_with_its_day_and_caption() -> None:
     """A caption may hold a value, and is no markup."""
     html = page_with("```photo\nearly.jpg\nFirst <leaf>, {{ facts.visits }} visits\n```")
 
-    figure = re.search(r'<figure class="photo" id="photo-early">.*?</figure>', html, re.DOTALL)
+    figure = re.search(r'<figure class="photo" id="photo-3c4950f8">.*?</figure>', html, re.DOTALL)
     assert figure is not None
     caption = re.sub(r"</?(?:a|span)\b[^>]*>", "", figure[0][figure[0].index("<figcaption>") :])
     assert caption.startswith("<figcaption>Day\u00a030, P1: First &lt;leaf&gt;, 12 visits</figcaption>")

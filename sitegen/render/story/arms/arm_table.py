@@ -114,6 +114,7 @@ def _rows(arms: Sequence[ArmFacts], facts: Facts) -> Iterator[_Found | ArmRow | 
     yield row(tr("For the floor space"), lambda arm: arm.of_set.picks.square_metre, why=True)
     yield row(tr("For the water used"), lambda arm: arm.of_set.picks.litre, why=True)
     yield row(tr("For the electricity used"), lambda arm: arm.of_set.picks.kilowatt_hour, why=True)
+    yield row(tr("First seedling"), lambda arm: arm.of_set.emergence, why=True)
     yield row(tr("Seeds that came up"), lambda arm: arm.of_set.germination)
     yield from _stages(arms, facts)
     yield row(tr("Greatest height, mean"), lambda arm: arm.of_set.height.mean, detail=True)
