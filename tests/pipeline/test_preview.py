@@ -193,21 +193,21 @@ def _tree(folder: Path) -> dict[str, bytes]:
 def test_what_is_kept_is_bounded(tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch) -> None:
     """Pages by their bytes, files of themes by number; what has gone is made again when it is asked for."""
     monkeypatch.setattr("sitegen.pipeline.preview.BYTES", 60_000)
-    monkeypatch.setattr("sitegen.pipeline.preview.ASSETS", 8)
+    monkeypatch.setattr("sitegen.pipeline.preview.ASSETS", 6)
     root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
     style = root / "look/assets/look.css"
     style.parent.mkdir(parents=True)
     looks = Previewer(root, TODAY, memo)
     kept, texts = [], list[str]()
-    for turn in range(6):
+    for turn in range(4):
         style.write_text(f"p {{ order: {turn} }}\n", "utf-8")
         shown = whole(looks, "look/assets/look.css")
         texts = [body(shown, address) for address in (ONE, "experiments/two.html", "methods.html")]
         memory = looks._memory
         size = sum(each.size for each in memory.results.values())
-        kept.append((size <= 60_000 or len(memory.results) == 1, len(memory.assets) <= 8))
+        kept.append((size <= 60_000 or len(memory.results) == 1, len(memory.assets) <= 6))
 
-    assert kept == [(True, True)] * 6
+    assert kept == [(True, True)] * 4
     assert sum(map(len, texts)) > 60_000
     assert ["First" in texts[0], "Second" in texts[1]] == [True, True]
 
