@@ -12,13 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).parent.parent
 TODAY = "2026-11-25"
 # Enough for several processes: a workbook, an export, episodes with chapters, a draft, a run without dates.
-KEPT = {
-    "cinder-beside-pebble",
-    "cinder-button-flood",
-    "emberfrill-hot-loft",
-    "basil-on-a-wick",
-    "chard-lamplight",
-}
+KEPT = {"cinder-button-flood", "emberfrill-hot-loft", "basil-on-a-wick", "chard-lamplight"}
 HERE = {"TZ": "UTC", "LANG": "C", "LC_ALL": "C", "PYTHONHASHSEED": "1", "PYTHONUTF8": "0"}
 THERE = {
     "TZ": "Pacific/Apia",
@@ -56,5 +50,5 @@ def test_the_same_bytes_anywhere(tmp_path: Path) -> None:
     runs = [begun(here, HERE, "--jobs", "1"), begun(there, THERE, "--jobs", "2")]
 
     assert [run.wait() for run in runs] == [0, 0]
-    assert len(digests(here / "site")) > 150
+    assert len(digests(here / "site")) > 130
     assert digests(here / "site") == digests(there / "site")

@@ -98,6 +98,7 @@ def test_what_tests_leave_unnoticed_is_found(project: Path) -> None:
     assert run(project, "--sample", "1", "--at-least", "0").returncode == 0
 
 
+@pytest.mark.full
 def test_tests_that_fail_anyway(project: Path) -> None:
     """Where tests fail without any change, nothing is tried."""
     with (project / "tests/sums/test_numbers.py").open("a") as file:
@@ -109,6 +110,7 @@ def test_tests_that_fail_anyway(project: Path) -> None:
     assert not done.stdout
 
 
+@pytest.mark.full
 def test_an_endless_loop_counts_as_noticed(project: Path) -> None:
     """A test that hangs is ended, and the mutant is counted apart from those that make a test fail."""
     text = "def counted(number):\n    while number != 3:\n        number += 1\n    return number\n"

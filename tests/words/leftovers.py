@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import calendar
 import re
+import shutil
 import sys
 import tempfile
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
@@ -46,9 +47,12 @@ _FILE = re.compile(r"[\w-]+\.(csv|xlsx|json|vtt|svg)")
 _WORD = re.compile(r"[A-Za-z][A-Za-z'’-]+|[A-Za-z]{2,}")
 
 
-def write_pseudo(root: Path, theme: str = "ledger") -> Path:
-    """The demo in the language of marks, written with a theme; its output."""
+def write_pseudo(root: Path, theme: str = "ledger", runs: Collection[str] = ()) -> Path:
+    """The demo, or some of its runs, in the language of marks, written with a theme; its output."""
     journal = pseudo_journal(DEMO, root / "journal", catalogue_of(all_messages()))
+    for path in journal.glob("seasons/*/*/"):
+        if path.is_dir() and runs and path.name not in runs:
+            shutil.rmtree(path)
     return write_with(journal, theme)
 
 
