@@ -29,12 +29,14 @@ def many(folder: Path) -> Site:
 
 
 def test_the_same_bytes_from_any_number_of_processes(tmp_path: Path) -> None:
-    """Two processes write what one does, and find the same."""
+    """Two processes write what one does, and find the same; progress is told once for each experiment, in order."""
     site = many(tmp_path)
     done = site.write(jobs=2)
+    told = [*site.progress]
     wanted, findings = site.anew()
 
     assert (tree(site.output), done.findings) == (wanted, findings)
+    assert told == [(number, PAGES_ALONE + 2) for number in range(1, PAGES_ALONE + 3)]
 
 
 def test_an_error_anywhere_leaves_nothing_behind(tmp_path: Path) -> None:
@@ -60,17 +62,6 @@ def test_no_page_leads_to_an_experiment_with_errors(tmp_path: Path) -> None:
     assert done.left_out == ("run-3",)
     assert visible(site.output) == {place: body for place, body in wanted.items() if place[0] != "."}
     assert b"run-3.html" not in (site.output / "experiments" / "run-2.html").read_bytes()
-
-
-def test_progress_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """One call for each experiment, in order."""
-    from sitegen.pipeline import publish
-
-    site, told = many(tmp_path), list[tuple[int, int]]()
-    monkeypatch.setenv("SITEGEN_CACHE", str(site.store))
-    publish(site.root, TODAY, output=site.output, jobs=2, progress=lambda done, of: told.append((done, of)))
-
-    assert told == [(number, PAGES_ALONE + 2) for number in range(1, PAGES_ALONE + 3)]
 
 
 def _ready(factor: int) -> Callable[[int], tuple[int, int]]:
