@@ -36,7 +36,7 @@ class _Outlet(io.FileIO):
 def prepare_streams() -> None:
     """Open what is closed, and let what is printed fail on nothing but a full disk."""
     _fill_descriptors()
-    sys.stdin = sys.stdin or open(0, encoding="utf-8", closefd=False)  # noqa: SIM115, PTH123 - as long as the process
+    sys.stdin = sys.stdin or open(0, encoding="utf-8", closefd=False)  # noqa: SIM115 - as long as the process
     for name, descriptor in (("stdout", 1), ("stderr", 2)):
         stream = getattr(sys, name)
         # Not what a test or another program put in its place.

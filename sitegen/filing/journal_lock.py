@@ -6,6 +6,7 @@ In: a folder of lock files, the journal's folder. Out: a lock, held until its bl
 from __future__ import annotations
 
 import errno
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from hashlib import sha256
@@ -36,7 +37,7 @@ def journal_lock(locks: Path, root: Path, wait: float = WAIT) -> Iterator[None]:
         Where another command holds it for longer than `wait` [s].
 
     """
-    lock = FileLock(locks / f"{sha256(str(root.resolve()).encode()).hexdigest()[:24]}.lock")
+    lock = FileLock(locks / f"{sha256(os.fsencode(root.resolve())).hexdigest()[:24]}.lock")
     try:
         lock.acquire(timeout=wait)
     except Timeout as error:

@@ -212,7 +212,7 @@ def _locked(folder: Path, locks: Path, waiting: Callable[[], None]) -> Iterator[
     from filelock import FileLock, Timeout  # noqa: PLC0415 - a run without changes does without
 
     # The lock file lies elsewhere: the output folder is published as it is.
-    lock = FileLock(locks / f"{fingerprint_of(str(folder.resolve()).encode())[0]}.lock")
+    lock = FileLock(locks / f"{fingerprint_of(os.fsencode(folder.resolve()))[0]}.lock")
     try:
         held = lock.acquire(timeout=0)
     except Timeout:
