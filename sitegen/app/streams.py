@@ -1,7 +1,7 @@
-"""The three standard streams, whatever a command was started with: what cannot be printed never stops it.
+r"""The three standard streams, whatever a command was started with: what cannot be printed never stops it.
 
 In: streams that are open, closed, left by their reader, or of an encoding that lacks letters. Out: streams that take
-every text: into nowhere where nobody reads it, and as `\\u2153` where the encoding has no such letter.
+every text: into nowhere where nobody reads it, and as `\u2153` where the encoding has no such letter.
 """
 
 from __future__ import annotations

@@ -42,8 +42,7 @@ def _project() -> dict[str, list[Requirement]]:
 def _constraints() -> dict[str, str]:
     """The version of each distribution that CI installs."""
     lines = CONSTRAINTS.read_text("utf-8").splitlines()
-    pairs = [line.split("==") for line in lines if line and not line.startswith("#")]
-    return {name: version for name, version in pairs}
+    return dict(line.split("==") for line in lines if not line.startswith("#"))
 
 
 def test_every_requirement_has_a_version_within_its_bounds() -> None:
