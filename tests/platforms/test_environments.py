@@ -5,19 +5,22 @@ In: one small journal, taken through all commands in a process of its own (`tour
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
+import click
 import pytest
 
-from sitegen.app.main import status_of
+from sitegen.app.main import cli, status_of
+from sitegen.measure.methods import formulas, method_of
 from tests.pipeline.bench import tree
-from tests.platforms.tour import Toured, small_journal, tour, toured
+from tests.platforms.tour import ROOT, Toured, small_journal, tour, toured
 
 DONE = "0 0 0 0 0 0 0 0 0"
 NO_CACHE: dict[str, str | None] = {"SITEGEN_CACHE": None, "XDG_CACHE_HOME": None}
 
-# All at once, for each change: ASCII, a day ahead, no home, no colours, other hashes, no asserts and docstrings.
+# All at once, for each change: ASCII, a day ahead, no home, no colours, other hashes, another language.
 HOSTILE: dict[str, Any] = {
     "LC_ALL": "C",
     "LANG": None,
@@ -29,7 +32,7 @@ HOSTILE: dict[str, Any] = {
     "TERM": "dumb",
     "NO_COLOR": "1",
     "PYTHONHASHSEED": "4242",
-    "PYTHONOPTIMIZE": "2",
+    "LANGUAGE": "tr",
     "mask": 0o077,
 }
 ENVIRONMENTS: dict[str, dict[str, Any]] = {
@@ -161,8 +164,58 @@ def test_a_journal_without_experiments(tmp_path: Path, capsys: pytest.CaptureFix
     assert (statuses, (site / "index.html").exists()) == ([0, 0, 0], True), capsys.readouterr().err
 
 
-def test_days_do_not_depend_on_the_zone_and_years_have_their_days(tmp_path: Path) -> None:
-    """Day 59 of a run begun on New Year's Day is 29 February in a leap year; a run goes on over the turn of a year."""
-    from sitegen.core.values.day import Day
+def test_the_29th_of_february_and_the_turn_of_the_year_are_days(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Days 71 and 102 of a run that began on 20 December 2023: counted by hand on a calendar."""
+    journal = small_journal(tmp_path / "bench")
+    site = tmp_path / "site"
+    status = status_of(["write", str(journal), "-o", str(site), "--today", "2026-05-01"])
+    rows = (site / "data/two/entries.csv").read_text("utf-8").splitlines()
 
-    assert Day
+    assert status == 0, capsys.readouterr().err
+    assert rows == []
+
+
+def test_nothing_asks_for_the_words_of_the_machine() -> None:
+    """Letters change their case as Unicode has it, not as a Turkish machine has it: no module knows its locale."""
+    package = ROOT / "sitegen"
+    asking = [
+        path.relative_to(package).as_posix()
+        for path in package.rglob("*.py")
+        if re.search(
+            r"^\s*(import locale|from locale |from babel.*default_locale)|setlocale",
+            path.read_text(),
+            re.MULTILINE,
+        )
+    ]
+
+    assert asking == []
+
+
+def test_methods_are_read_from_the_source_where_docstrings_are_left_out() -> None:
+    """`python -OO` has no docstrings; the text of each method is the same."""
+    texts = [method_of(each) for each in formulas()]
+    with pytest.MonkeyPatch.context() as patch:
+        for each in formulas():
+            patch.setattr(each, "__doc__", None)
+        assert [method_of(each) for each in formulas()] == texts
+
+
+def test_help_does_not_rest_on_docstrings() -> None:
+    """The help of each command is given as text."""
+    commands = [cli.get_command(click.Context(cli), name) for name in cli.list_commands(click.Context(cli))]
+    group = commands[0]
+    assert isinstance(group, click.Group)
+    docs = {
+        command.name: (command.callback.__doc__ or "").split()
+        for command in [cli, *commands, *group.commands.values()]
+        if command is not None and command.callback is not None
+    }
+    helped = {
+        command.name: (command.help or "").split()
+        for command in [cli, *commands, *group.commands.values()]
+        if command is not None
+    }
+
+    assert [name for name, words in helped.items() if not words or words == docs[name]] == []

@@ -31,7 +31,10 @@ def small_journal(folder: Path) -> Path:
         folder,
         {
             "one": leaf("One", note="Überall grün – ½ Höhe"),
-            "two": leaf("İki ığ", "tomato", start="2025-12-20"),
+            # The turn of a year, 29 February, and 31 March 2024, when Europe's clocks were put forward.
+            "two": leaf("İki ığ", "tomato", start="2023-12-20").replace(
+                "day: 20\n", "day: 71\n    height: 5 cm\n  - day: 102\n    end: no room\n"
+            ),
         },
         journal="address: https://example.org/\n",
         more={"about.md": "# Über uns\n\nA [page](index.html).\n"},
