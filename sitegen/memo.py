@@ -184,7 +184,7 @@ class Memo:
         """Keep a result, and give it back as `get` would."""
         self._connected()
         places = [self._place(body) for body in files]
-        text = _as_json(value)
+        text = _text(value)
         names = json.dumps([(p.name, (s := p.stat()).st_size, s.st_mtime_ns) for p in places])
         size = len(text) + sum(len(body) for body in files)
         row = (key, text, names, size, self._clock(), _seal(key, text, names))
@@ -419,17 +419,17 @@ def _names(files: str) -> list[str]:
         return []
 
 
-def _as_json(value: object) -> str:
+def _digest(body: bytes) -> str:
+    return blake2b(body, digest_size=20).hexdigest()
+
+
+def _text(value: Mapping[str, Any]) -> str:
     text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
     try:
         text.encode()
-    except UnicodeEncodeError:  # of a path whose name is no UTF-8
+    except UnicodeEncodeError:  # the name of a file that is not UTF-8, which SQLite keeps only in other words
         return json.dumps(value, separators=(",", ":"))
     return text
-
-
-def _digest(body: bytes) -> str:
-    return blake2b(body, digest_size=20).hexdigest()
 
 
 def _seal(key: str, value: str, files: str) -> str:

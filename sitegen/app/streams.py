@@ -1,7 +1,7 @@
-"""The three standard streams, whatever a command was started with: what cannot be printed never stops it.
+r"""The three standard streams, whatever a command was started with: what cannot be printed never stops it.
 
 In: streams that are open, closed, left by their reader, or of an encoding that lacks letters. Out: streams that take
-every text: into nowhere where nobody reads it, and escaped where the encoding has no such letter.
+every text: into nowhere where nobody reads it, and as `\u2153` where the encoding has no such letter.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ class _Outlet(io.FileIO):
     def write(self, data: ReadableBuffer, /) -> int:
         """Write it, or pass over it."""
         try:
-            return super().write(data)  # None: it would block, which its caller knows
+            return super().write(data)
         except OSError as error:
             if error.errno not in (errno.EPIPE, errno.EBADF):  # no reader, or opened for reading only
                 raise

@@ -1,169 +1,214 @@
-"""The same bytes and no traceback, whatever environment a command is started in."""
+"""Other environments: the same journal gives the same bytes, and the same words, on every machine.
+
+In: one small journal, taken through all commands in a process of its own (`tour.py`).
+"""
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
-from hashlib import sha256
+import re
 from pathlib import Path
+from typing import Any
 
+import click
 import pytest
 
-TODAY = "2028-03-01"
-# A leap day in the middle, sown in the year before.
-RUN = """format: 1
-title: Basil over the year's end
-crop: basil
-system: wick-box
-start: 2027-12-20
-plants: 2
-log:
-  - date: 2027-12-20
-    sow: 2 a spot
-    water: 2 L
-  - date: 2028-02-29
-    height: {P1: 12 cm, P2: 9 cm}
-    note: "Grün & gut – ½ so hoch"
-  - date: 2028-03-01
-    harvest: 12 g
-"""
-FILES = {
-    "journal.yaml": "format: 1\ntitle: Bench\nlanguage: en\n",
-    "gear.yaml": "systems:\n  wick-box: {name: Wick box, spots: 2, reservoir: 3 L}\n",
-    "crops.yaml": "basil: {name: Basil, kind: herb}\n",
-    "seasons/winter/season.yaml": "title: Winter\n",
-    "seasons/winter/basil/experiment.yaml": RUN,
+from sitegen.app.main import cli, status_of
+from sitegen.measure.methods import formulas, method_of
+from tests.pipeline.bench import tree
+from tests.platforms.tour import ROOT, Toured, small_journal, tour, toured
+
+DONE = "0 0 0 0 0 0 0 0 0"
+NO_CACHE: dict[str, str | None] = {"SITEGEN_CACHE": None, "XDG_CACHE_HOME": None}
+
+# All at once, for each change: ASCII, a day ahead, no home, no colours, other hashes, another language.
+HOSTILE: dict[str, Any] = {
+    "LC_ALL": "C",
+    "LANG": None,
+    "PYTHONUTF8": "0",
+    "PYTHONCOERCECLOCALE": "0",
+    "TZ": "Pacific/Kiritimati",
+    "HOME": "/nonexistent/home",
+    **NO_CACHE,
+    "TERM": "dumb",
+    "NO_COLOR": "1",
+    "PYTHONHASHSEED": "4242",
+    "LANGUAGE": "tr",
+    "mask": 0o077,
 }
-EASY: dict[str, str] = {}
-PLAIN = {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}
-ENVIRONMENTS = [
-    pytest.param(PLAIN, id="C"),
-    pytest.param({"TZ": "Pacific/Kiritimati", "PYTHONHASHSEED": "5"}, id="far east", marks=pytest.mark.full),
-    pytest.param({"TZ": "Pacific/Pago_Pago", "PYTHONOPTIMIZE": "2"}, id="far west, no docstrings"),
-    pytest.param({"TZ": "America/New_York"}, id="summer time", marks=pytest.mark.full),
-    pytest.param({"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8"}, id="Turkish", marks=pytest.mark.full),
-    pytest.param(
-        {"TERM": "dumb", "COLUMNS": "20", "NO_COLOR": "1"}, id="a small terminal", marks=pytest.mark.full
-    ),
-    pytest.param({"HOME": "/nonexistent", "SITEGEN_CACHE": ""}, id="no home", marks=pytest.mark.full),
-]
+ENVIRONMENTS: dict[str, dict[str, Any]] = {
+    "ASCII": {"LC_ALL": "C", "LANG": None, "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
+    "C": {"LC_ALL": "C", "LANG": None, "PYTHONUTF8": "0"},
+    "words of another language": {"LC_ALL": "tr_TR.UTF-8", "LANGUAGE": "tr"},
+    "farthest east": {"TZ": "Pacific/Kiritimati"},
+    "farthest west": {"TZ": "Pacific/Pago_Pago"},
+    "summer time": {"TZ": "Europe/Berlin"},
+    "no such zone": {"TZ": "No/Such"},
+    "no home": {"HOME": None, **NO_CACHE},
+    "an empty home": {"HOME": "", **NO_CACHE},
+    "a home that is not there": {"HOME": "/nonexistent/home", **NO_CACHE},
+    "no temporary folder": {"TMPDIR": "/nonexistent/tmp"},
+    "a plain terminal": {"TERM": "dumb", "NO_COLOR": "1"},
+    "no terminal, no path": {"TERM": None, "PATH": None},
+    "other hashes": {"PYTHONHASHSEED": "1"},
+    "yet other hashes": {"PYTHONHASHSEED": "4242"},
+    "no asserts": {"PYTHONOPTIMIZE": "1"},
+    "no docstrings": {"PYTHONOPTIMIZE": "2"},
+    "bytes are no text": {"python": ("-bb",)},
+    "warnings are errors": {"python": ("-W", "error", "-X", "dev")},
+    "rights for the owner": {"mask": 0o077},
+    "rights for all": {"mask": 0},
+    "rights to read": {"mask": 0o277},
+    "a date for packagers": {"SOURCE_DATE_EPOCH": "1"},
+}
+FOLDERS = {
+    "spaces": " with  spaces ",
+    "quotes": "qu'o\"te`$HOME",
+    "a newline": "new\nline",
+    "bytes that are no UTF-8": "\udcff\udce9",
+    "emoji": "\N{SEEDLING} Ünï e\u0301",
+    "signs of shells and addresses": "-#?%41&;|{{ a }}\\",
+}
 
 
-def write_journal(root: Path, files: dict[str, str]) -> Path:
-    """A journal with these files."""
-    for place, text in files.items():
-        (root / place).parent.mkdir(parents=True, exist_ok=True)
-        (root / place).write_text(text, "utf-8")
-    return root
+@pytest.fixture(scope="session")
+def plain(tmp_path_factory: pytest.TempPathFactory) -> Toured:
+    """The tour on this machine as it is."""
+    made = toured(tmp_path_factory.mktemp("plain"))
+    assert (made.statuses, b"Traceback" in made.said) == (DONE, False), made.said.decode()
+    return made
 
 
-@pytest.fixture
-def journal(tmp_path: Path) -> Path:
-    """A run over the end of a year and a leap day."""
-    return write_journal(tmp_path / "journal", FILES)
+def _same(made: Toured, plain: Toured) -> None:
+    assert b"Traceback" not in made.said, made.said.decode()
+    assert made.statuses == DONE
+    assert made.site == plain.site
+    assert (made.log, made.notes) == (plain.log, plain.notes)
+    assert made.printed == plain.printed
 
 
-def _started(
-    words: list[str], changed: dict[str, str], shell: str = "{}"
-) -> subprocess.CompletedProcess[bytes]:
-    """A command started by a shell, in an environment of its own."""
-    environment = {k: v for k, v in (os.environ | changed).items() if v}
-    program = [sys.executable, "-m", "sitegen", *words]
-    return subprocess.run(
-        ["sh", "-c", shell.format('"$@"'), "sh", *program],
-        env=environment,
-        capture_output=True,
-        check=False,
-        stdin=subprocess.DEVNULL,
-    )
-
-
-def _digest(site: Path) -> str:
-    """One digest of all files of a site, by name."""
-    found = sha256()
-    for path in sorted(path for path in site.rglob("*") if path.is_file()):
-        found.update(path.relative_to(site).as_posix().encode() + path.read_bytes())
-    return found.hexdigest()
-
-
-@pytest.fixture
-def usual(journal: Path, tmp_path: Path) -> str:
-    """What is written in this environment."""
-    site = tmp_path / "usual"
-    assert _started(["write", str(journal), "-o", str(site), "--today", TODAY], EASY).returncode == 0
-    return _digest(site)
-
-
-@pytest.mark.parametrize("environment", ENVIRONMENTS)
-def test_a_site_is_the_same_everywhere(
-    environment: dict[str, str], journal: Path, usual: str, tmp_path: Path
+def test_all_at_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfdbinary: pytest.CaptureFixture[bytes]
 ) -> None:
-    """Zone, language, terminal, home and optimisation leave no trace."""
-    site = tmp_path / "site"
-    done = _started(["write", str(journal), "-o", str(site), "--today", TODAY, "--fresh"], environment)
-
-    assert (done.returncode, b"Traceback" in done.stderr) == (0, False), done.stderr.decode()
-    assert _digest(site) == usual
-
-
-@pytest.mark.parametrize(
-    "shell",
-    [
-        "{} <&- >&- 2>&-",
-        *(
-            pytest.param(shell, marks=pytest.mark.full)
-            for shell in ("{} <&-", "{} >&-", "{} 2>&-", "{} | head -1 >/dev/null", "umask 077; {}")
-        ),
-    ],
-)
-def test_streams_that_are_closed(shell: str, journal: Path, tmp_path: Path) -> None:
-    """What cannot be printed is not printed; all else is as ever."""
-    done = _started(["facts", "basil", "--journal", str(journal), "--today", TODAY], EASY, shell)
-    assert (done.returncode, b"Traceback" in done.stderr + done.stdout) == (0, False)
-
-    entry = journal / "seasons/winter/basil/experiment.yaml"
-    done = _started(["log", "basil", "filled it", "--journal", str(journal), "--today", TODAY], EASY, shell)
-    assert done.returncode == 0
-    assert entry.read_text("utf-8") == f"{RUN}  - date: {TODAY}\n    water: filled\n"
-
-
-@pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(b"latin \xe9\xff", id="no UTF-8"),
-        *(
-            pytest.param(name, marks=pytest.mark.full)
-            for name in (
-                b"with 'quotes' and \"more\"",
-                "grün 🌱".encode(),
-                b"a line\nand another",
-                b"-o",
-                b"%41 # ? & $HOME",
-            )
-        ),
-    ],
-)
-def test_any_path(name: bytes, tmp_path: Path) -> None:
-    """A journal and a site lie in folders of any name; a second command finds nothing changed."""
-    folder = tmp_path / os.fsdecode(name)
-    journal = write_journal(folder / "journal", FILES)
-    words = ["write", str(journal), "-o", str(folder / "site"), "--today", TODAY]
-
-    assert [b"Traceback" in done.stderr for done in (_started(words, EASY), _started(words, PLAIN))] == [
-        False
-    ] * 2
-    assert (folder / "site" / "experiments" / "basil.html").is_file()
-    assert (
-        _started(["log", "basil", "filled it", "--journal", str(journal), "--today", TODAY], PLAIN).returncode
-        == 0
+    """A machine that differs in everything writes and prints what this process does."""
+    here = tmp_path / "here"
+    here.mkdir()
+    journal = small_journal(here / "bench")
+    monkeypatch.setenv("SITEGEN_CACHE", str(here / "cache"))
+    tour(str(journal), str(here / "site"), str(here / "notes.md"))
+    said = capfdbinary.readouterr()
+    wanted = Toured(
+        DONE,
+        said.out,
+        said.err,
+        tree(here / "site"),
+        (journal / "seasons/one/one/experiment.yaml").read_bytes(),
+        (here / "notes.md").read_bytes(),
     )
+    there = tmp_path / "qu'o\"te \udcff"
+    there.mkdir()
+
+    _same(toured(there, **HOSTILE), wanted)
 
 
-def test_a_folder_that_is_gone(tmp_path: Path) -> None:
-    """A command started where nothing is any more says so."""
-    gone = tmp_path / "gone"
-    done = _started(["validate"], EASY, f"mkdir '{gone}'; cd '{gone}'; rmdir '{gone}'; {{}}")
+@pytest.mark.full
+@pytest.mark.parametrize("name", ENVIRONMENTS)
+def test_an_environment_changes_nothing(tmp_path: Path, plain: Toured, name: str) -> None:
+    """Site, log, notes and all that is printed are the same bytes."""
+    _same(toured(tmp_path, **ENVIRONMENTS[name]), plain)
 
-    assert done.returncode == 5
-    assert done.stderr.decode().endswith("change to another folder, and run the command again\n")
+
+@pytest.mark.full
+@pytest.mark.parametrize("name", FOLDERS)
+def test_the_name_of_a_folder_changes_nothing(tmp_path: Path, plain: Toured, name: str) -> None:
+    """Journal, output, cache and notes may lie in a folder of any name."""
+    folder = tmp_path / FOLDERS[name]
+    folder.mkdir()
+
+    _same(toured(folder), plain)
+
+
+@pytest.mark.full
+def test_an_encoding_without_signs_prints_their_numbers(tmp_path: Path, plain: Toured) -> None:
+    """Latin-1 has no dash: it is printed as its number, and what is written stays as it is."""
+    made = toured(tmp_path, PYTHONIOENCODING="latin-1")
+
+    assert (made.statuses, made.site, made.log, made.notes) == (DONE, plain.site, plain.log, plain.notes)
+    assert "Blätter über 9 cm \\u2013 schön".encode("latin-1") in made.printed
+    assert made.printed == plain.printed.decode().encode("latin-1", "backslashreplace")
+
+
+@pytest.mark.full
+def test_a_narrow_terminal_wraps_help_alone(tmp_path: Path, plain: Toured) -> None:
+    """Findings, figures and notes are not wrapped; the lines of `--help` are, and lose no word."""
+    made = toured(tmp_path, COLUMNS="20")
+
+    assert (made.statuses, made.site, made.notes) == (DONE, plain.site, plain.notes)
+    assert made.printed.split() == plain.printed.split()
+    assert made.printed.partition(b"Usage:")[0] == plain.printed.partition(b"Usage:")[0]
+
+
+def test_a_journal_without_experiments(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing was grown yet: there is a site, and no figures."""
+    (tmp_path / "bench").mkdir()
+    (tmp_path / "bench" / "journal.yaml").write_text("format: 1\ntitle: Empty\n", "utf-8")
+    journal, site = str(tmp_path / "bench"), tmp_path / "site"
+    statuses = [
+        status_of([*words, "--today", "2026-05-01"])
+        for words in (
+            ["validate", journal],
+            ["write", journal, "-o", str(site)],
+            ["facts", "--journal", journal, "--json"],
+        )
+    ]
+
+    assert (statuses, (site / "index.html").exists()) == ([0, 0, 0], True), capsys.readouterr().err
+
+
+def test_the_29th_of_february_and_the_turn_of_the_year_are_days(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Days 71 and 102 of a run that began on 20 December 2023: counted by hand on a calendar."""
+    journal = small_journal(tmp_path / "bench")
+    site = tmp_path / "site"
+    status = status_of(["write", str(journal), "-o", str(site), "--today", "2026-05-01"])
+    rows = (site / "data/two/entries.csv").read_text("utf-8").splitlines()
+
+    assert status == 0, capsys.readouterr().err
+    assert rows == []
+
+
+def test_nothing_asks_for_the_words_of_the_machine() -> None:
+    """Letters change their case as Unicode has it, not as a Turkish machine has it: no module knows its locale."""
+    package = ROOT / "sitegen"
+    asks = re.compile(r"^\s*(import locale|from locale |from babel.*default_locale)|setlocale", re.MULTILINE)
+    asking = [path.name for path in package.rglob("*.py") if asks.search(path.read_text("utf-8"))]
+
+    assert asking == []
+
+
+def test_methods_are_read_from_the_source_where_docstrings_are_left_out() -> None:
+    """`python -OO` has no docstrings; the text of each method is the same."""
+    texts = [method_of(each) for each in formulas()]
+    with pytest.MonkeyPatch.context() as patch:
+        for each in formulas():
+            patch.setattr(each, "__doc__", None)
+        assert [method_of(each) for each in formulas()] == texts
+
+
+def test_help_does_not_rest_on_docstrings() -> None:
+    """The help of each command is given as text."""
+    commands = [cli.get_command(click.Context(cli), name) for name in cli.list_commands(click.Context(cli))]
+    group = commands[0]
+    assert isinstance(group, click.Group)
+    docs = {
+        command.name: (command.callback.__doc__ or "").split()
+        for command in [cli, *commands, *group.commands.values()]
+        if command is not None and command.callback is not None
+    }
+    helped = {
+        command.name: (command.help or "").split()
+        for command in [cli, *commands, *group.commands.values()]
+        if command is not None
+    }
+
+    assert [name for name, words in helped.items() if not words or words == docs[name]] == []

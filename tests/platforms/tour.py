@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sitegen.app.main import status_of
+from sitegen.app.streams import prepare_streams
 from tests.journal_maker import make_journal
 from tests.photos.pictures import jpeg, picture
 from tests.pipeline.bench import TODAY, leaf, tree
@@ -30,7 +31,10 @@ def small_journal(folder: Path) -> Path:
         folder,
         {
             "one": leaf("One", note="Überall grün – ½ Höhe"),
-            "two": leaf("İki ığ", "tomato", start="2025-12-20"),
+            # The turn of a year, 29 February, and 31 March 2024, when Europe's clocks were put forward.
+            "two": leaf("İki ığ", "tomato", start="2023-12-20").replace(
+                "day: 20\n", "day: 71\n    height: 5 cm\n  - day: 102\n    end: no room\n"
+            ),
         },
         journal="address: https://example.org/\n",
         more={"about.md": "# Über uns\n\nA [page](index.html).\n"},
@@ -84,25 +88,23 @@ def toured(
     )
 
 
-def _tour(journal: str, site: str, notes: str) -> list[int]:
+def tour(journal: str, site: str, notes: str) -> list[int]:
     """The statuses of the commands."""
     today = ("--today", str(TODAY))
-    statuses = []
-    for words in (
-        ("validate", journal),
-        ("write", journal, "-o", site, "--jobs", "1"),
-        ("facts", "one", "--journal", journal),
-        ("facts", "two", "--journal", journal, "--json"),
-        ("notes", "one", "--journal", journal, "-o", notes),
-        ("notes", "two", "--journal", journal),
-        ("log", "one", LOGGED, "--journal", journal),
-        ("validate", "--help"),
+    commands = (
+        ("validate", journal, *today),
+        ("write", journal, "-o", site, "--jobs", "1", *today),
+        ("facts", "one", "--journal", journal, *today),
+        ("facts", "two", "--journal", journal, "--json", *today),
+        ("notes", "one", "--journal", journal, "-o", notes, *today),
+        ("notes", "two", "--journal", journal, *today),
+        ("log", "one", LOGGED, "--journal", journal, *today),
         ("schema",),
-    ):
-        statuses.append(status_of([*words, *(today if words[0] != "schema" else ())]))
-        sys.stdout.flush()
-    return statuses
+        ("begin", "--help"),
+    )
+    return [status_of(list(words)) for words in commands]
 
 
 if __name__ == "__main__":
-    print("STATUSES", *_tour(*sys.argv[1:]))
+    prepare_streams()
+    print("STATUSES", *tour(*sys.argv[1:]))

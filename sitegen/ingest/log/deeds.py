@@ -26,7 +26,9 @@ _SAID_SCORE = re.compile(
 _SCORE_LAST = re.compile(r"(?P<words>.*\w)\s*[.,;:–-]\s*(?P<score>\d+(?:\.\d+)?)/(?P<whole>\d+)\.?")
 _LONE_SCORE = re.compile(r"(?:\d+(?:\.\d+)?|\d+/\d*)\s*(?:stars?|points?)?", re.IGNORECASE)
 _BARE_SCORE = re.compile(r"(?P<score>\d{1,9}(?:\.\d{1,9})?)\s*[.,;:–-]\s+(?P<words>[^\W\d].*)")
-_SCORE = re.compile(r"(?P<score>\d{1,9}(?:\.\d{1,9})?)/(?P<whole>\d{1,9})(?:(?:\s*+[,;:–-])?\s++(?P<words>.*))?")
+_SCORE = re.compile(
+    r"(?P<score>\d{1,9}(?:\.\d{1,9})?)/(?P<whole>\d{1,9})(?:(?:\s*+[,;:–-])?\s++(?P<words>.*))?"
+)
 
 
 def read_deed(node: Node, key: LogKey, visit: Visit) -> None:

@@ -29,11 +29,6 @@ _Y = alt.Y(
     ),
 )
 _LOW = alt.Y("low:Q", axis=None)
-# Channels by their classes: what a plain text means is found by hashing the whole schema of Vega-Lite, each time.
-_TOP = alt.Y2("value:Q")
-_UNTIL = alt.X2("until:Q")
-_TITLE = alt.Description("title:N")
-_TEXT = alt.Text("text:N")
 _SHIFT = alt.ExprRef("datum.shift")
 _TRIM = alt.ExprRef("datum.trim")
 
@@ -43,21 +38,21 @@ def definition(layers: Iterable[Layer], frame: Frame) -> alt.LayerChart:
     own = (part for layer in layers for part in _KINDS[layer.kind](layer, _stroke(layer, frame)))
     parts = (*_ground(frame), *own, _text("labels", "var(--ink)", frame.text, y=_Y))
     ends = [alt.param(name=name, value=1) for name in ("day_start", "day_end", "value_start", "value_end")]
-    # Whole from the start: each call that adds to a chart copies and checks all of it.
-    return alt.LayerChart(
-        layer=parts,
-        params=[end.param for end in ends],
-        width=frame.inner,
-        height=184,
-        padding={"left": frame.left, "right": frame.right, "top": _ABOVE, "bottom": _BELOW},
-        autosize="none",
-        background="transparent",
-        config=alt.Config(
-            font="var(--chart-font)",
-            view=alt.ViewConfig(stroke=None),
-            mark=alt.MarkConfig(invalid=None),  # rows are whole; looking for gaps in them costs time
-        ),
+    chart: alt.LayerChart = (
+        alt.layer(*parts)
+        .add_params(*ends)
+        .properties(
+            width=frame.inner,
+            height=184,
+            padding={"left": frame.left, "right": frame.right, "top": _ABOVE, "bottom": _BELOW},
+            autosize="none",
+            background="transparent",
+        )
+        .configure(font="var(--chart-font)")
+        .configure_view(stroke=None)
+        .configure_mark(invalid=None)  # rows are whole; looking for gaps in them costs time
     )
+    return chart
 
 
 def _stroke(layer: Layer, frame: Frame) -> dict[str, Any]:
@@ -74,13 +69,13 @@ def _stroke(layer: Layer, frame: Frame) -> dict[str, Any]:
 def _line(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """Joined corners, one line a segment."""
     mark = _layer(layer.name).mark_line(strokeJoin="round", aria=False, **stroke)
-    return (mark.encode(x=_X, y=_Y, detail=alt.Detail("segment:N"), order=alt.OrderValue(0)),)
+    return (mark.encode(x=_X, y=_Y, detail="segment:N", order=alt.value(0)),)
 
 
 def _bar(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `low` up to `value`."""
     mark = _layer(layer.name).mark_rule(xOffset=_SHIFT, x2Offset=_SHIFT, y2Offset=_TRIM, **stroke)
-    return (mark.encode(x=_X, y=_LOW, y2=_TOP, description=_TITLE),)
+    return (mark.encode(x=_X, y=_LOW, y2="value:Q", description="title:N"),)
 
 
 def _arrow(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
@@ -97,19 +92,19 @@ def _arrow(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
     head = _layer(layer.name, f"{layer.name}-heads").mark_point(
         size=70, shape="triangle-up", fill=None, opacity=1, **look
     )
-    return stem.encode(x=_X, y=_LOW, y2=_TOP), head.encode(x=_X, y=_Y)
+    return stem.encode(x=_X, y=_LOW, y2="value:Q"), head.encode(x=_X, y=_Y)
 
 
 def _span(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `day` to `until`; broad ones with a short dash are hatched."""
     mark = _layer(layer.name).mark_rule(**stroke)
-    return (mark.encode(x=_X, x2=_UNTIL, y=_Y, description=_TITLE),)
+    return (mark.encode(x=_X, x2="until:Q", y=_Y, description="title:N"),)
 
 
 def _area(layer: Layer, _: dict[str, Any]) -> tuple[alt.Chart, ...]:
     """From `day` to `until` and from `low` to `value`."""
     mark = _layer(layer.name).mark_rect(fill=layer.colour, stroke=None, opacity=layer.opacity)
-    return (mark.encode(x=_X, x2=_UNTIL, y=_LOW, y2=_TOP, description=_TITLE),)
+    return (mark.encode(x=_X, x2="until:Q", y=_LOW, y2="value:Q", description="title:N"),)
 
 
 def _symbol(layer: Layer, stroke: dict[str, Any]) -> tuple[alt.Chart, ...]:
@@ -135,14 +130,14 @@ def _shaped(mark: alt.Chart, y: Any) -> alt.Chart:
         y=y,
         shape=alt.Shape("shape:N", scale=None),
         fill=alt.Fill("fill:N", scale=None),
-        description=_TITLE,
+        description="title:N",
     )
     return shaped
 
 
 def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
     """Grid, ground line, and the labels of both scales."""
-    floor = alt.ExprRef("height")
+    floor, ceiling = alt.value(alt.ExprRef("height")), alt.value(0)
     ticks = _layer("scale").mark_rule(stroke="var(--line)", strokeWidth=1, aria=False)
     weeks = _layer("days", "weeks").mark_rule(
         stroke="var(--line)", strokeWidth=1, yOffset=-4, y2Offset=5, aria=False
@@ -153,12 +148,12 @@ def _ground(frame: Frame) -> tuple[alt.Chart, ...]:
     )
     return (
         ticks.encode(y=_Y),
-        weeks.encode(x=_X, y=alt.YValue(0), y2=alt.Y2Value(floor)),
+        weeks.encode(x=_X, y=ceiling, y2=floor),
         ground.encode(y=_Y),
-        numbers.encode(x=alt.XValue(-8), y=_Y, text=_TEXT),
-        _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.YValue(-16)),
-        _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.YValue(-16)),
-        _text("days", "var(--ink)", frame.text, y=alt.YValue(floor), down=17),
+        numbers.encode(x=alt.value(-8), y=_Y, text="text:N"),
+        _text("unit", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _text("dates", "var(--ink-soft)", frame.text - 1, y=alt.value(-16)),
+        _text("days", "var(--ink)", frame.text, y=floor, down=17),
     )
 
 
@@ -173,7 +168,7 @@ def _text(name: str, colour: str, size: int, *, y: Any, down: int = 0) -> alt.Ch
         fill=colour,
         aria=False,
     )
-    return mark.encode(x=_X, y=y, text=_TEXT)
+    return mark.encode(x=_X, y=y, text="text:N")
 
 
 def _layer(data: str, name: str = "") -> alt.Chart:

@@ -1,0 +1,1 @@
+"""What sitegen rests on: versions, licences, and no word to any other machine."""
