@@ -5,6 +5,7 @@ In: one small journal, taken through all commands in a process of its own (`tour
 
 from __future__ import annotations
 
+import csv
 import re
 from pathlib import Path
 from typing import Any
@@ -171,10 +172,11 @@ def test_the_29th_of_february_and_the_turn_of_the_year_are_days(
     journal = small_journal(tmp_path / "bench")
     site = tmp_path / "site"
     status = status_of(["write", str(journal), "-o", str(site), "--today", "2026-05-01"])
-    rows = (site / "data/two/entries.csv").read_text("utf-8").splitlines()
+    rows = csv.DictReader((site / "data/two/entries.csv").read_text("utf-8").splitlines())
+    days = [(row["day_first"], row["day_date"]) for row in rows]
 
     assert status == 0, capsys.readouterr().err
-    assert rows == []
+    assert days == [("0", "2023-12-20"), ("71", "2024-02-29"), ("102", "2024-03-31")]
 
 
 def test_nothing_asks_for_the_words_of_the_machine() -> None:

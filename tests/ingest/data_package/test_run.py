@@ -231,8 +231,8 @@ BROKEN: list[tuple[str, Change, str, str]] = [
     (
         "no name",
         alter(lambda d: d["resources"][0].update(path="\0")),
-        "missing-file",
-        "`\0` is not there",
+        "hidden-character",
+        "a character that cannot be seen stands here",
     ),
     (
         "absolute",
