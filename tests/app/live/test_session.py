@@ -185,15 +185,23 @@ def _until(found: Callable[[], T]) -> T:
 
 
 def test_a_closed_input_and_a_reader_who_left_are_no_faults(tmp_path: Path) -> None:
-    """Nothing is read; where nobody reads what is printed, it ends quietly with the next line."""
+    """Nothing is read; where nobody reads what is printed, it goes on, and ends when it is asked to."""
     root = bench(tmp_path)
     with running(root, TODAY, "--port", "0", closed_input=True) as process:
+        address = line_with(process, "http://").split()[0]
         line_with(process, "everything: ")
         assert process.stderr is not None
         process.stderr.close()
         (root / LOG).write_text(LEAF.format(title="Edited"), "utf-8")
+        for _ in range(600):
+            if "Edited" in fetched(f"{address}experiments/leaf.html"):
+                break
+            time.sleep(0.1)
+        else:
+            pytest.fail("the edit is not shown")
+        process.send_signal(signal.SIGTERM)
 
-        assert process.wait(60) == Status.DONE
+        assert process.wait(60) == Status.INTERRUPTED
 
 
 def test_over_the_network_every_request_needs_the_key(tmp_path: Path) -> None:
