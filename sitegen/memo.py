@@ -22,7 +22,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sitegen.core.held_file import hold
+from sitegen.core.files.held_file import hold
 from sitegen.core.store import StoredResult
 
 FORMAT = 1

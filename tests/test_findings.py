@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report import findings_text
+from sitegen.app.console.report import findings_text
 from sitegen.core.findings.codes import CODES
 from sitegen.pipeline import publish, validate
 from tests.cases import BASE, Case, cases

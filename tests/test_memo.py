@@ -19,7 +19,7 @@ from pathlib import Path
 import pytest
 
 import sitegen.memo
-from sitegen.core.held_file import hold
+from sitegen.core.files.held_file import hold
 from sitegen.core.store import StoredResult
 from sitegen.memo import FORMAT, IN_USE, ORPHANED, Memo, cache_folder, lock_folder
 

@@ -20,8 +20,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding
 from sitegen.memo import cache_folder
 from sitegen.pipeline import validate
@@ -197,12 +197,12 @@ def test_a_journal_of_links_that_lead_out_is_written_without_what_they_lead_to(t
 OPENERS = re.compile(
     r"\.(read_bytes|read_text|iterdir|glob|rglob)\(|\bos\.(scandir|walk|listdir)\(|(?<!dumper)(?<!browser)(\.|\b)open\("
 )
-# Modules that list folders or open files by themselves, and why each may: all others ask `core/site/inside.py`.
+# Modules that list folders or open files by themselves, and why each may: all others ask `core/files/inside.py`.
 OPENING = {
-    "core/site/inside.py": "the boundary itself",
+    "core/files/inside.py": "the boundary itself",
     "core/site/page.py": "files of the store",
-    "core/site/photo_formats.py": "an open file",
-    "core/records/workbooks.py": "a part of an archive that is open",
+    "core/files/photo_formats.py": "an open file",
+    "core/files/workbooks.py": "a part of an archive that is open",
     "core/site/typesetting.py": "files of the program",
     "filing/entries/undo.py": "what is ours",
     "filing/inbox/transaction.py": "an inbox and logs that were asked about before",

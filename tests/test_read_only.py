@@ -17,8 +17,8 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from tests.app.live.running import line_with, running
 from tests.test_outside import RUN, TODAY, whole
 

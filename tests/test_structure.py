@@ -7,6 +7,7 @@ import pickle
 import shutil
 import subprocess
 import sys
+from collections import Counter
 from datetime import date
 from pathlib import Path
 
@@ -138,3 +139,10 @@ def test_facts_are_the_same_in_every_language() -> None:
     with using_catalogue(german):
         assert tr("not weighed") == "nicht gewogen"
         assert _measured() == english
+
+
+def test_no_folder_is_a_heap() -> None:
+    """A folder holds at most 14 modules beside its `__init__`: a reader takes them in at a glance."""
+    modules = Counter(path.parent for path in FILES if path.name != "__init__.py")
+
+    assert {str(folder): count for folder, count in modules.items() if count > 14} == {}

@@ -14,8 +14,8 @@ from importlib import import_module
 import click
 
 from sitegen import __version__
-from sitegen.app.status import Status
-from sitegen.app.streams import prepare_streams
+from sitegen.app.console.status import Status
+from sitegen.app.console.streams import prepare_streams
 from sitegen.core.gc_threshold import raise_gc_threshold
 
 # In the order in which they are needed.
@@ -114,7 +114,7 @@ def _failed(error: Exception) -> int:
 
 def _refused(error: OSError) -> int:
     """Say what the system refused; an error that it cannot have made alone is our own fault."""
-    from sitegen.app.system_errors import told  # noqa: PLC0415 - only where something went wrong
+    from sitegen.app.console.system_errors import told  # noqa: PLC0415 - only where something went wrong
 
     if isinstance(error, BrokenPipeError):
         return Status.DONE

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.site.comments import DRAFT_MARK
 
 if TYPE_CHECKING:

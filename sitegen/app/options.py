@@ -84,7 +84,7 @@ def report(findings: Iterable[Finding], root: Path, *, err: bool = True) -> None
     """Findings on stderr, or on stdout where they are what was asked for; in colour only on a terminal."""
     found = tuple(findings)
     if found:
-        from sitegen.app.report import findings_text  # noqa: PLC0415 - only where there is something to say
+        from sitegen.app.console.report import findings_text  # noqa: PLC0415 - only where there is something to say
 
         colour = (sys.stderr if err else sys.stdout).isatty() and not os.environ.get("NO_COLOR")
         click.echo(findings_text(found, root, colour=colour), err=err)
@@ -106,7 +106,7 @@ def quoted(path: Path) -> str:
 
 def refuse_outside(path: Path, root: Path) -> None:
     """A usage error where a file to be read or written lies behind a link that leads out of the journal."""
-    from sitegen.core.site.inside import leads_out, link_place  # noqa: PLC0415 - only where something is written
+    from sitegen.core.files.inside import leads_out, link_place  # noqa: PLC0415 - only where something is written
 
     if path.is_relative_to(root) and leads_out(path, root):
         place = link_place(path, root)

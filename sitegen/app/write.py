@@ -12,8 +12,8 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import journal_argument, report, root_of, today_option, told_line, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.language.text import listed, plural
 from sitegen.core.site.addresses import HOME
 from sitegen.core.site.page import WriteResult
@@ -84,7 +84,7 @@ def _write_site(
 
 
 def _write_copy(root: Path, today: dt.date, output: Path | None, experiment: str, fresh: bool) -> int:
-    from sitegen.pipeline.standalone import copy  # noqa: PLC0415 - `--help` does without
+    from sitegen.pipeline.publishing.standalone import copy  # noqa: PLC0415 - `--help` does without
 
     begin = time.perf_counter()
     done = copy(root, today, experiment, output=output, fresh=fresh, waiting=_waiting)

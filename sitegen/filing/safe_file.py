@@ -11,7 +11,7 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
-from sitegen.core.held_file import hold
+from sitegen.core.files.held_file import hold
 
 
 def replace_file(path: Path, content: bytes) -> None:

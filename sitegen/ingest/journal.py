@@ -11,14 +11,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from sitegen.core.files.file_names import is_litter, is_utf8
+from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
-from sitegen.core.site.file_names import is_litter, is_utf8
-from sitegen.core.site.inside import leads_out
 from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored

@@ -8,8 +8,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from sitegen.core.files.inside import leads_out, link_place
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.site.inside import leads_out, link_place
 
 
 def is_outside(path: Path, root: Path, findings: Findings) -> bool:

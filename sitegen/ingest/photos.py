@@ -17,11 +17,11 @@ from pathlib import Path, PurePath
 from typing import IO, TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from sitegen.core.files.file_names import is_utf8
+from sitegen.core.files.inside import entries_in
+from sitegen.core.files.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.files import PhotoFile
-from sitegen.core.site.file_names import is_utf8
-from sitegen.core.site.inside import entries_in
-from sitegen.core.site.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
 from sitegen.ingest.text_files import name_of

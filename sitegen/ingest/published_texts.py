@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
+from sitegen.core.files.file_names import is_litter
+from sitegen.core.files.inside import files_below
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.records.published_text import PublishedText
 from sitegen.core.site.addresses import (
@@ -23,8 +25,6 @@ from sitegen.core.site.addresses import (
     season_page,
     system_page,
 )
-from sitegen.core.site.file_names import is_litter
-from sitegen.core.site.inside import files_below
 from sitegen.ingest.journal import ExperimentFolder, JournalFiles, load_yaml
 from sitegen.ingest.text_files import name_of, read_text
 from sitegen.ingest.yaml.nodes import Items, Node, Scalar

@@ -10,10 +10,10 @@ import errno
 import re
 from pathlib import Path
 
+from sitegen.core.files.inside import is_regular
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.language.hidden_characters import hidden_at, said
-from sitegen.core.site.inside import is_regular
 from sitegen.ingest.outside import is_outside
 
 MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have their own limit

@@ -12,10 +12,10 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from sitegen.core.files.inside import paths_in
+from sitegen.core.files.photo_formats import ENDINGS
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.comments import DRAFT_MARK
-from sitegen.core.site.inside import paths_in
-from sitegen.core.site.photo_formats import ENDINGS
 from sitegen.ingest.listing import Listed, is_output, listed
 
 INBOX = "inbox.txt"

@@ -13,13 +13,13 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
+from sitegen.core.files.photo_formats import photo_finding
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import day_anchor
 from sitegen.core.site.content import Picture, PictureFile
 from sitegen.core.site.page import Page
-from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.store import Store
 from sitegen.core.values.day import Day
 from sitegen.photos.photo import ProcessedPhoto, Rendition, measured, process, process_later

@@ -12,7 +12,7 @@ from typing import IO
 
 from PIL import Image, ImageCms
 
-from sitegen.core.site.photo_formats import PhotoError, open_header
+from sitegen.core.files.photo_formats import PhotoError, open_header
 from sitegen.photos.encode import WIDTHS, fitted
 
 ORIENTATION = 0x0112  # Exif 3.0 (CIPA DC-008); 5 to 8 lie on their side

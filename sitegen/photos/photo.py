@@ -14,7 +14,7 @@ from functools import partial
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.photo_formats import PhotoError
+from sitegen.core.files.photo_formats import PhotoError
 from sitegen.core.store import Store, StoredResult, file_stamp
 from sitegen.photos.encode import PARAMETERS, planned
 

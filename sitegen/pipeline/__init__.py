@@ -59,7 +59,7 @@ def publish(
         if stored is not None:
             return stored
         from sitegen.pipeline.checks.told import told_before  # noqa: PLC0415 - see above
-        from sitegen.pipeline.publication import Options, published  # noqa: PLC0415 - see above
+        from sitegen.pipeline.publishing.publication import Options, published  # noqa: PLC0415 - see above
 
         done = published(command, Options(output, keep_going, jobs, progress, waiting))
         return replace(done, told=told_before(done.findings, root, command.files, memo))

@@ -16,8 +16,8 @@ from functools import cached_property
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.file_names import is_utf8, utf8
-from sitegen.core.site.inside import files_below, in_circle, is_link, is_regular, leads_out
+from sitegen.core.files.file_names import is_utf8, utf8
+from sitegen.core.files.inside import files_below, in_circle, is_link, is_regular, leads_out
 from sitegen.core.site.page import MANIFEST
 from sitegen.core.store import Store
 

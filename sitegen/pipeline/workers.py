@@ -12,7 +12,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from sitegen.core.site.inside import copies, know_copies
+from sitegen.core.files.inside import copies, know_copies
 
 if TYPE_CHECKING:
     from concurrent.futures import Future

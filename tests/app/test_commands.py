@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 
 FORMAT_JOURNAL = Path(__file__).parent.parent / "journals" / "format"
 

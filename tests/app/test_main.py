@@ -13,9 +13,9 @@ import pytest
 
 from sitegen import __version__, pipeline
 from sitegen.app import main
+from sitegen.app.console.status import Status
 from sitegen.app.main import cli, run, status_of
 from sitegen.app.options import report, root_of
-from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.format.schema import FILES, reference, schema
 from sitegen.pipeline import Checked

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
 from sitegen.app.notes import KINDS, command
-from sitegen.app.status import Status
 from sitegen.core.language.catalogue import using_catalogue
 from sitegen.ingest import read_journal
 from sitegen.notes import drafts

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.system_errors import told
 from sitegen.app.main import status_of
-from sitegen.app.system_errors import told
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 SMALL = 12_000  # bytes; less than a page

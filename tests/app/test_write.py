@@ -13,11 +13,12 @@ from typing import Any
 import pytest
 
 from sitegen import pipeline
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import WriteResult
-from sitegen.pipeline import Copied, Published, standalone
+from sitegen.pipeline import Copied, Published
+from sitegen.pipeline.publishing import standalone
 
 DAY = dt.date(2026, 5, 1)
 SITE = Path("public")

@@ -7,8 +7,8 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from tests.journal_maker import make_journal
 from tests.pages import parse, words
 from tests.pipeline.bench import leaf, tree

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import sys
 
-import sitegen.app.report
+import sitegen.app.console.report
 import sitegen.pipeline.checks.validation
-import sitegen.pipeline.publication  # noqa: F401 - imported once, before the processes are forked
+import sitegen.pipeline.publishing.publication  # noqa: F401 - imported once, before the processes are forked
 from tests.bounds.inputs import INPUTS
 from tests.bounds.measured import measured
 

@@ -85,7 +85,7 @@ def _said(run: Callable[[], str]) -> str:
 
 
 def _command(root: Path, command: str) -> str:
-    from sitegen.app.report import findings_text
+    from sitegen.app.console.report import findings_text
     from sitegen.pipeline import publish, validate
 
     if command == "validate":

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.held_file import hold
+from sitegen.core.files.held_file import hold
 from sitegen.filing import safe_file
 from sitegen.filing.journal_lock import BusyError, journal_lock
 from sitegen.filing.safe_file import replace_file

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from sitegen.app.report import findings_text
+from sitegen.app.console.report import findings_text
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
 from sitegen.ingest.yaml.parser import parse

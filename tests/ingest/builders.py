@@ -9,7 +9,7 @@ from posixpath import normpath
 
 from PIL import Image
 
-from sitegen.app.report import finding_line
+from sitegen.app.console.report import finding_line
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.routines import Light, Routine

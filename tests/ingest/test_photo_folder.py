@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from sitegen.app.report import finding_line
+from sitegen.app.console.report import finding_line
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.ingest import read_experiment, read_journal

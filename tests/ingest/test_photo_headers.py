@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from sitegen.core.site.photo_formats import ENDINGS
+from sitegen.core.files.photo_formats import ENDINGS
 from sitegen.ingest import photos as photo_headers
 from sitegen.ingest.photos import Header, photo_header, read_header
 from sitegen.memo import Memo

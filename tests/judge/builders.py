@@ -9,7 +9,7 @@ import datetime as dt
 from dataclasses import replace
 from typing import Any, get_args
 
-from sitegen.app.report import finding_line
+from sitegen.app.console.report import finding_line
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.routines import Light, Routine

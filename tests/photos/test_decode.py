@@ -7,7 +7,7 @@ import io
 import pytest
 from PIL import Image, ImageChops, ImageCms
 
-from sitegen.core.site.photo_formats import PhotoError
+from sitegen.core.files.photo_formats import PhotoError
 from sitegen.photos import decode
 from sitegen.photos.decode import decoded, eight_bits, thumbnail
 from tests.photos.pictures import HEIC, exif, huge_png, jpeg, picture, png, webp, wide_profile

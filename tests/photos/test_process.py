@@ -13,7 +13,7 @@ import pytest
 from PIL import Image
 
 import sitegen.photos.decode
-from sitegen.app.report import finding_line
+from sitegen.app.console.report import finding_line
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Which

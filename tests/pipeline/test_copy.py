@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline.standalone import copy
+from sitegen.pipeline.publishing.standalone import copy
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 

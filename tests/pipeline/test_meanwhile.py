@@ -12,8 +12,9 @@ import pytest
 from sitegen import write
 from sitegen.app.main import status_of
 from sitegen.memo import Memo
-from sitegen.pipeline import build, publication, steps
+from sitegen.pipeline import build, steps
 from sitegen.pipeline.preview import Previewer
+from sitegen.pipeline.publishing import publication
 from sitegen.render import IndexPage
 from tests.kills.bench import dead_links
 from tests.photos.pictures import jpeg, picture

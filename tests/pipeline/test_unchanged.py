@@ -85,7 +85,7 @@ def test_every_kind_of_change_is_seen(tmp_path: Path, monkeypatch: pytest.Monkey
     """A file, a new empty season, a page that is gone, another day: each is looked into."""
     site = start(tmp_path)
     looked: list[str] = []
-    from sitegen.pipeline import publication as module
+    from sitegen.pipeline.publishing import publication as module
 
     original = module.published
     monkeypatch.setattr(module, "published", lambda *given: looked.append("") or original(*given))
@@ -118,7 +118,7 @@ def test_another_program_is_another_answer(tmp_path: Path, monkeypatch: pytest.M
     before = tree(site.output)
     monkeypatch.setattr("sitegen.pipeline.unchanged.program_digest", lambda: "another")
     looked: list[str] = []
-    from sitegen.pipeline import publication as module
+    from sitegen.pipeline.publishing import publication as module
 
     original = module.published
     monkeypatch.setattr(module, "published", lambda *given: looked.append("") or original(*given))

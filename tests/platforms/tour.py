@@ -15,8 +15,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.app.console.streams import prepare_streams
 from sitegen.app.main import status_of
-from sitegen.app.streams import prepare_streams
 from tests.journal_maker import make_journal
 from tests.photos.pictures import jpeg, picture
 from tests.pipeline.bench import TODAY, leaf, tree

@@ -15,8 +15,8 @@ import click
 
 from sitegen.app.begin.files import commented, write_new
 from sitegen.app.begin.start import checked_start
+from sitegen.app.console.status import Status
 from sitegen.app.options import journal_argument, quoted, refuse_outside, report, root_of
-from sitegen.app.status import Status
 from sitegen.core.format import FORMAT
 from sitegen.core.records.setup import Compared
 from sitegen.core.site.addresses import slug

@@ -18,8 +18,8 @@ from sitegen.app.begin.asking import asked, on_terminal
 from sitegen.app.begin.choosing import chosen_crop, chosen_system, read_again
 from sitegen.app.begin.files import held
 from sitegen.app.begin.first import plants_of
+from sitegen.app.console.status import Status
 from sitegen.app.options import quoted, refuse_outside, report
-from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.diary import plants_named, read_diary

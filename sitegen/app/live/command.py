@@ -11,8 +11,8 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import journal_argument, root_of, today_option
-from sitegen.app.status import Status
 
 PORT = 4180
 NETWORK = "network"  # `--host` without an address

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
+from sitegen.app.console.report import findings_text
 from sitegen.app.live.changes import page_edited
 from sitegen.app.options import told_line
-from sitegen.app.report import findings_text
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.told import told
 from sitegen.core.language.text import plural

@@ -22,8 +22,8 @@ from starlette.types import ASGIApp
 
 from sitegen.app.live.answer import EVENTS, SCRIPT, Answer, answer, event_data
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.guard import HEADERS, LOCAL_NAMES, Guard, refusal
-from sitegen.app.live.key import Key
+from sitegen.app.live.network.guard import HEADERS, LOCAL_NAMES, Guard, refusal
+from sitegen.app.live.network.key import Key
 from sitegen.app.live.rebuild import Version
 from sitegen.core.site.page import HTML
 

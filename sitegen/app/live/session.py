@@ -24,11 +24,11 @@ import uvicorn
 from starlette.types import ASGIApp
 
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.connections import BoundedProtocol
-from sitegen.app.live.key import Key
-from sitegen.app.live.listen import LOOPBACK, Place, listen, warning
 from sitegen.app.live.memory import few_arenas, give_back
-from sitegen.app.live.qr import qr_lines
+from sitegen.app.live.network.connections import BoundedProtocol
+from sitegen.app.live.network.key import Key
+from sitegen.app.live.network.listen import LOOPBACK, Place, listen, warning
+from sitegen.app.live.network.qr import qr_lines
 from sitegen.app.live.rebuild import Rebuilder
 from sitegen.app.live.serve import application
 from sitegen.app.live.watch import Changes, Watcher

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.log.said import EXAMPLE, LogCommand, said_date, said_texts, said_when
 from sitegen.app.options import root_of, today_option
-from sitegen.app.status import Status
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -228,7 +228,7 @@ def _report(planned: Planned, root: Path) -> None:
         return
     import os  # noqa: PLC0415 - most entries bring none
 
-    from sitegen.app.report import findings_text  # noqa: PLC0415 - as above
+    from sitegen.app.console.report import findings_text  # noqa: PLC0415 - as above
 
     colour = sys.stderr.isatty() and not os.environ.get("NO_COLOR")
     unsaved = {planned.path.relative_to(root).as_posix(): planned.after}

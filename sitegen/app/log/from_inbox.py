@@ -7,8 +7,8 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import refuse_outside, report
-from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 
 

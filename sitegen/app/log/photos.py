@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import report, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.language.text import listed, plural
 
 if TYPE_CHECKING:
@@ -97,7 +97,7 @@ def _answer(decision: Decision) -> tuple[str, bool]:
 
 def _line(outcome: Outcome) -> tuple[str, str]:
     """What became of a picture: how it is counted, and the line about it."""
-    from sitegen.app.report import printable  # noqa: PLC0415 - as above
+    from sitegen.app.console.report import printable  # noqa: PLC0415 - as above
 
     name = printable(outcome.picture.name)
     if outcome.new and outcome.fit is not None:

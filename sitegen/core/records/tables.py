@@ -16,6 +16,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from sitegen.core.files.spreadsheet_cells import text_cell, text_of
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.columns import (
     Cells,
@@ -47,7 +48,6 @@ from sitegen.core.records.rows import (
     Thinning,
 )
 from sitegen.core.records.setup import Plant
-from sitegen.core.records.spreadsheet_cells import text_cell, text_of
 from sitegen.core.values.day import Start
 from sitegen.core.values.units import Dimension
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
+from sitegen.core.files.inside import paths_in
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Reading
 from sitegen.core.records.setup import Setup
-from sitegen.core.site.inside import paths_in
 from sitegen.ingest.outside import is_outside
 from sitegen.ingest.sheets.cells import load_sheet
 from sitegen.ingest.sheets.columns import SheetItem, columns_of

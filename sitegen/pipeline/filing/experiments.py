@@ -9,7 +9,7 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from sitegen.core.site.inside import leads_out
+from sitegen.core.files.inside import leads_out
 from sitegen.ingest import ExperimentFolder
 
 

@@ -16,10 +16,10 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path, PurePosixPath
 
+from sitegen.core.files.inside import copy_of
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
 from sitegen.core.findings.told import told
-from sitegen.core.site.inside import copy_of
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged

@@ -15,10 +15,10 @@ from datetime import date
 from functools import partial
 from pathlib import Path, PurePosixPath
 
+from sitegen.core.files.file_names import is_litter
+from sitegen.core.files.inside import is_folder_inside, leads_out, link_place
+from sitegen.core.files.photo_formats import photo_finding
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.file_names import is_litter
-from sitegen.core.site.inside import is_folder_inside, leads_out, link_place
-from sitegen.core.site.photo_formats import photo_finding
 from sitegen.core.values.day import Day
 from sitegen.filing.inbox.run_names import KnownRun
 from sitegen.filing.journal_lock import journal_lock

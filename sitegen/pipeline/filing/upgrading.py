@@ -10,12 +10,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Edit
 from sitegen.core.format import TABLES
 from sitegen.core.format.schema import FILES
 from sitegen.core.format.versions import STEPS, Step
-from sitegen.core.site.inside import leads_out
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged

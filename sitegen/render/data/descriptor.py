@@ -19,12 +19,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sitegen.core.facts.tree import Facts
+from sitegen.core.files.spreadsheet_cells import RULE
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
 from sitegen.core.records.rows import Action, Addition, Run
 from sitegen.core.records.setup import Journal, Lamp, Setup
-from sitegen.core.records.spreadsheet_cells import RULE
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import absolute, experiment_page

@@ -15,12 +15,12 @@ from typing import Any
 
 from markupsafe import escape
 
+from sitegen.core.files.spreadsheet_cells import shown_cell
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.codec import to_mapping
 from sitegen.core.records.columns import Column
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Run
-from sitegen.core.records.spreadsheet_cells import shown_cell
 from sitegen.core.records.tables import PLANTS, TABLES, RowTable
 from sitegen.core.site.addresses import slug
 from sitegen.core.site.chart import Chart, Table

@@ -30,6 +30,7 @@ from markupsafe import Markup, escape
 from sitegen.core.facts.across import Across
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
+from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.catalogue import active_catalogue, message_key, tr, tr_c, tr_noop
 from sitegen.core.language.text import clock
@@ -49,7 +50,6 @@ from sitegen.core.site.addresses import (
 )
 from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
 from sitegen.core.site.content import Site
-from sitegen.core.site.inside import leads_out
 from sitegen.core.site.page import HTML, Page
 from sitegen.core.site.site_map import OtherPages
 from sitegen.render.author_text.links import Links

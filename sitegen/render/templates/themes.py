@@ -15,11 +15,11 @@ from typing import Any
 import yaml
 
 import sitegen
+from sitegen.core.files.file_names import is_litter
+from sitegen.core.files.inside import files_below, is_folder_inside, leads_out
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import ASSETS
-from sitegen.core.site.file_names import is_litter
-from sitegen.core.site.inside import files_below, is_folder_inside, leads_out
 from sitegen.core.site.page import Page
 from sitegen.render.templates.plain_pictures import plain_picture
 

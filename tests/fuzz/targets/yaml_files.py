@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from sitegen.app.report import findings_text
+from sitegen.app.console.report import findings_text
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.ingest import read_journal
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner
 
-from sitegen.app.facts import command
+from sitegen.app.facts.command import command
 from sitegen.core.facts.data import facts_data
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.routines import Light

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report import finding_line
+from sitegen.app.console.report import finding_line
 from sitegen.core.findings.told import told
 from sitegen.pipeline import validate
 from tests.test_slips import SLIPS, TODAY, Slip, changed

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sitegen.app.report import findings_lines
+from sitegen.app.console.report import findings_lines
 from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path
 from sitegen.pipeline import validate
 from sitegen.pipeline.filing.inbox import Filing, OtherJournalError, file_inbox

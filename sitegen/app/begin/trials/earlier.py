@@ -16,8 +16,8 @@ from statistics import fmean
 from sitegen.core.facts.figure import Several
 from sitegen.core.facts.indices import PlantSetFacts
 from sitegen.core.facts.tree import Facts
+from sitegen.core.files.inside import leads_out
 from sitegen.core.records.setup import Setup
-from sitegen.core.site.inside import leads_out
 from sitegen.core.values.quantity import Quantity
 from sitegen.ingest import JournalFiles
 from sitegen.measure import relative_difference

@@ -19,8 +19,8 @@ from sitegen.app.begin.trials.arms import Plan, arms_like, deal
 from sitegen.app.begin.trials.like import OldRun, draft_like, read_old
 from sitegen.app.begin.trials.outlook import print_outlook
 from sitegen.app.begin.yaml_text import text_node
+from sitegen.app.console.status import Status
 from sitegen.app.options import quoted, report, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Compared, Setup

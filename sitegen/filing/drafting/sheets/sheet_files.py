@@ -11,7 +11,7 @@ import datetime as dt
 import io
 from dataclasses import dataclass
 
-from sitegen.core.records.workbooks import oversize
+from sitegen.core.files.workbooks import oversize
 from sitegen.filing.drafting.sheets.grid import Grid
 
 MAX_BYTES = 64_000_000  # a sensor's export of some years

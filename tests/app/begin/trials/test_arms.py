@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.begin.layout import random_layout
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.core.records.arms import arms_of
 from sitegen.core.records.setup import Setup
 from sitegen.ingest import read_journal, read_records

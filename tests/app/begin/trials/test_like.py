@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 from sitegen.ingest import read_journal, read_records
 from tests.app.begin.planning import LEAF, bench, comments_of, plan, text_of, values_of
 

@@ -9,7 +9,7 @@ from statistics import stdev
 import pytest
 
 from sitegen.app.begin.layout import random_layout
-from sitegen.app.status import Status
+from sitegen.app.console.status import Status
 from sitegen.measure import detectable_difference
 from tests.app.begin.planning import LEAF, bench, plan
 

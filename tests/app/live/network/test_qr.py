@@ -11,10 +11,11 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from sitegen.app.live import qr, session
-from sitegen.app.live.key import Key
-from sitegen.app.live.listen import Place, warning
-from sitegen.app.live.qr import qr_lines
+from sitegen.app.live import session
+from sitegen.app.live.network import qr
+from sitegen.app.live.network.key import Key
+from sitegen.app.live.network.listen import Place, warning
+from sitegen.app.live.network.qr import qr_lines
 
 ADDRESS = "http://192.0.2.123:4180/?key=AZaz09-_AZaz09-_AZaz09"
 DARK = {" ": (0, 0), "▀": (1, 0), "▄": (0, 1), "█": (1, 1)}

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from starlette.responses import PlainTextResponse
 
-from sitegen.app.live.guard import (
+from sitegen.app.live.network.guard import (
     LOCAL_NAMES,
     MOST_ADDRESS,
     MOST_HEADER_BYTES,
@@ -17,7 +17,7 @@ from sitegen.app.live.guard import (
     Guard,
     host_allowed,
 )
-from sitegen.app.live.key import REFUSED, Key
+from sitegen.app.live.network.key import REFUSED, Key
 
 HOST = (b"host", b"localhost:4180")
 KEY = Key(4180, "the-key-of-this-test")

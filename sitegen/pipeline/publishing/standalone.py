@@ -22,7 +22,7 @@ from sitegen.memo import Memo, lock_folder
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, inventory
 from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.publication import output_folder
+from sitegen.pipeline.publishing.publication import output_folder
 from sitegen.pipeline.results import Copied
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.steps import Rendered, run_pages

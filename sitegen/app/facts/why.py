@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from sitegen.app.report import Lines
+from sitegen.app.console.report import Lines
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.findings.finding import Source

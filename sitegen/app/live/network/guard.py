@@ -13,7 +13,7 @@ from http import HTTPStatus
 from starlette.responses import PlainTextResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from sitegen.app.live.key import REFUSED, Key, with_headers
+from sitegen.app.live.network.key import REFUSED, Key, with_headers
 
 LOCAL_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 METHODS = frozenset({"GET", "HEAD"})

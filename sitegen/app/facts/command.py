@@ -11,9 +11,9 @@ from typing import Any
 
 import click
 
-from sitegen.app.compare import compare_runs
+from sitegen.app.console.status import Status
+from sitegen.app.facts.compare import compare_runs
 from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.text import did_you_mean, plural
@@ -134,7 +134,7 @@ def _print_json(all_facts: tuple[Facts, ...], say: Say) -> None:
 
 
 def _print_why(name: str, all_facts: tuple[Facts, ...], say: Say, root: Path) -> None:
-    from sitegen.app.why import working_text  # noqa: PLC0415 - one form is imported
+    from sitegen.app.facts.why import working_text  # noqa: PLC0415 - one form is imported
     from sitegen.measure import methods  # noqa: PLC0415 - as above
 
     for facts in all_facts:

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.app.status import Status
 
 DEMO = str(Path(__file__).parents[2] / "content_demo")
 AT = ["--journal", DEMO, "--today", "2026-11-28"]

@@ -7,7 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.app.report import closing_line, finding_line, findings_json, findings_lines, findings_text
+from sitegen.app.console.report import (
+    closing_line,
+    finding_line,
+    findings_json,
+    findings_lines,
+    findings_text,
+)
 from sitegen.core.findings.finding import Finding, Source
 
 UNIT = Finding(

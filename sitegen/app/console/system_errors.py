@@ -39,7 +39,7 @@ _ADVICE = {
     errno.ENFILE: "close other programs",
     errno.ENOMEM: "close other programs",
 }
-_PACKAGE = Path(__file__).parents[1]
+_PACKAGE = Path(__file__).parents[2]
 
 
 def _working_folder_is_gone() -> bool:

@@ -11,8 +11,8 @@ from typing import cast
 import pytest
 
 from sitegen.app.live.broadcast import Broadcaster
-from sitegen.app.live.connections import MOST_FROM_ONE, BoundedProtocol
-from sitegen.app.live.listen import listen
+from sitegen.app.live.network.connections import MOST_FROM_ONE, BoundedProtocol
+from sitegen.app.live.network.listen import listen
 from sitegen.app.live.rebuild import Version
 from sitegen.app.live.serve import application
 from sitegen.app.live.session import serving

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import report
-from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 
 # What the search of every published byte holds (tests/canaries).
@@ -47,7 +47,7 @@ def report_personal(root: Path, today: dt.date, form: str | None) -> int:
     found = personal(root, today)
     errors = any(finding.is_error for finding in found.findings)
     if form is not None:
-        from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - one form is imported
+        from sitegen.app.console.report import findings_json, findings_lines  # noqa: PLC0415 - one form is imported
 
         click.echo((findings_json if form == "json" else findings_lines)(found.findings), nl=False)
     else:

@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import report, unknown_run
-from sitegen.app.status import Status
 from sitegen.core.language.text import did_you_mean, plural
 
 if TYPE_CHECKING:

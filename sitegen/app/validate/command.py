@@ -10,8 +10,8 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.console.status import Status
 from sitegen.app.options import journal_argument, report, root_of, today_option
-from sitegen.app.status import Status
 from sitegen.core.language.text import plural
 
 
@@ -48,7 +48,7 @@ def command(
     if diff and (form or fix or privacy):
         raise click.UsageError("`--diff` shows changes and nothing else: leave out the other option")
     if upgrade:
-        from sitegen.app.upgrade import upgrade_files  # noqa: PLC0415 - most runs change nothing
+        from sitegen.app.validate.upgrade import upgrade_files  # noqa: PLC0415 - most runs change nothing
 
         upgrade_files(root, show=diff)
         if diff:
@@ -58,12 +58,12 @@ def command(
     elif fix:
         _fix(root, today, in_form=form is not None)
     if privacy:
-        from sitegen.app.privacy import report_personal  # noqa: PLC0415 - most runs do not ask for it
+        from sitegen.app.validate.privacy import report_personal  # noqa: PLC0415 - most runs do not ask for it
 
         return report_personal(root, today, form)
     checked = validate(root, today)
     if form is not None:
-        from sitegen.app.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
+        from sitegen.app.console.report import findings_json, findings_lines  # noqa: PLC0415 - most runs have no findings
 
         in_form = findings_json if form == "json" else findings_lines
         click.echo(in_form(checked.findings), nl=False)
@@ -86,7 +86,7 @@ def _show_diff(root: Path, today: dt.date) -> None:
 
 def _fix(root: Path, today: dt.date, *, in_form: bool) -> None:
     """Mend, and print what was changed: on stderr where stdout holds findings in a form."""
-    from sitegen.app.report import printable  # noqa: PLC0415 - only where something is mended
+    from sitegen.app.console.report import printable  # noqa: PLC0415 - only where something is mended
     from sitegen.pipeline.filing.mending import mend_journal  # noqa: PLC0415
 
     mended = mend_journal(root, today, write=True)

@@ -10,8 +10,8 @@ import click
 import pytest
 
 from sitegen.app.live.command import NETWORK
-from sitegen.app.live.guard import LOCAL_NAMES
-from sitegen.app.live.listen import Place, listen, warning
+from sitegen.app.live.network.guard import LOCAL_NAMES
+from sitegen.app.live.network.listen import Place, listen, warning
 
 
 def silent(_line: str) -> None:
@@ -75,10 +75,10 @@ def test_an_address_is_what_a_browser_finds_it_by(host: str, bound: str | None, 
 
 def test_without_an_address_it_is_that_in_the_local_network(monkeypatch: pytest.MonkeyPatch) -> None:
     """The one from which the system would send to others."""
-    monkeypatch.setattr("sitegen.app.live.listen._ELSEWHERE", ((socket.AF_INET, "192.0.2.1"),))
-    monkeypatch.setattr("sitegen.app.live.listen.socket.socket", Link)
+    monkeypatch.setattr("sitegen.app.live.network.listen._ELSEWHERE", ((socket.AF_INET, "192.0.2.1"),))
+    monkeypatch.setattr("sitegen.app.live.network.listen.socket.socket", Link)
     monkeypatch.setattr(Link, "own", "203.0.113.5")
-    monkeypatch.setattr("sitegen.app.live.listen._bound", lambda *asked: asked)
+    monkeypatch.setattr("sitegen.app.live.network.listen._bound", lambda *asked: asked)
     place = listen(NETWORK, 4180, silent)
 
     assert place.bound == (socket.AF_INET, "203.0.113.5", 4180)  # type: ignore[comparison-overlap]
@@ -87,7 +87,7 @@ def test_without_an_address_it_is_that_in_the_local_network(monkeypatch: pytest.
 
 def test_a_machine_that_is_in_no_network_is_told_so(monkeypatch: pytest.MonkeyPatch) -> None:
     """No way leads out, or only to itself."""
-    monkeypatch.setattr("sitegen.app.live.listen.socket.socket", Link)
+    monkeypatch.setattr("sitegen.app.live.network.listen.socket.socket", Link)
     for own in ("", "127.0.0.1"):
         monkeypatch.setattr(Link, "own", own)
         with pytest.raises(click.UsageError) as refused:
@@ -102,7 +102,7 @@ def test_listening_everywhere_is_addressed_as_others_find_it(
     monkeypatch: pytest.MonkeyPatch, host: str, name: str
 ) -> None:
     """A browser cannot go to an address that stands for all; in no network it is that of the machine itself."""
-    monkeypatch.setattr("sitegen.app.live.listen._ELSEWHERE", ())
+    monkeypatch.setattr("sitegen.app.live.network.listen._ELSEWHERE", ())
     place = listen(host, 0, silent)
     with closing(place.bound):
         assert place.address == f"http://{name}:{place.port}/"
@@ -163,7 +163,7 @@ def test_an_address_that_browsers_cannot_open_is_refused() -> None:
 
 def test_where_every_port_is_taken_another_is_asked_for(monkeypatch: pytest.MonkeyPatch) -> None:
     """The ports that were tried are named."""
-    monkeypatch.setattr("sitegen.app.live.listen.TRIES", 1)
+    monkeypatch.setattr("sitegen.app.live.network.listen.TRIES", 1)
     first = listen("127.0.0.1", 0, silent)
     with (
         closing(first.bound),

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.records.spreadsheet_cells import shown_cell, text_cell, text_of
+from sitegen.core.files.spreadsheet_cells import shown_cell, text_cell, text_of
 
 # What spreadsheet programs take for the beginning of a formula: OWASP, CSV injection (from memory).
 FORMULAS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")

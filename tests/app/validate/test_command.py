@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from sitegen import pipeline
+from sitegen.app.console.report import findings_json, findings_lines, findings_text
 from sitegen.app.main import status_of
-from sitegen.app.privacy import REMOVED
-from sitegen.app.report import findings_json, findings_lines, findings_text
+from sitegen.app.validate.privacy import REMOVED
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.memo import lock_folder

@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 
-from sitegen.core.records.workbooks import oversize
+from sitegen.core.files.workbooks import oversize
 
 
 def _workbook(sheet: bytes, name: str = "xl/worksheets/sheet1.xml") -> io.BytesIO:

@@ -16,7 +16,7 @@ from pathlib import Path
 import click
 
 from sitegen.app.live.command import NETWORK
-from sitegen.app.live.guard import LOCAL_NAMES
+from sitegen.app.live.network.guard import LOCAL_NAMES
 
 LOOPBACK = "127.0.0.1"
 TRIES = 20

@@ -1,0 +1,1 @@
+"""What `live` lets in: its address, its key, the requests and connections that it answers."""

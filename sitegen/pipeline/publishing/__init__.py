@@ -1,0 +1,1 @@
+"""A build that ends in an output folder: the whole site, or one experiment's page by itself."""
