@@ -300,7 +300,7 @@ def test_any_title(title: str, form: Format, look: Look) -> None:
         fits(drawn.svg, form, look)
 
 
-@settings(max_examples=15)
+@settings(max_examples=6)
 @given(st.text(max_size=60))
 def test_any_title_becomes_a_picture(title: str) -> None:
     """Whatever the title is, the library draws it."""

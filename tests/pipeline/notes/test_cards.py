@@ -38,7 +38,9 @@ def words(card: Card) -> list[str]:
     return re.findall(r"<text [^>]*textLength[^>]*>([^<]*)</text>", card.svg)
 
 
-@pytest.mark.parametrize("look", ["", ":root { --paper: #010203; }"])
+@pytest.mark.parametrize(
+    "look", [pytest.param("", marks=pytest.mark.full), ":root { --paper: #010203; }"], ids=["theirs", "own"]
+)
 def test_cards_of_the_demo(tmp_path: Path, look: str) -> None:
     """The beans have a card for each day of their log, a total, a chart, plant 3 twice; the own colour holds."""
     root = tmp_path / "demo"
