@@ -17,7 +17,14 @@ from typing import Any
 
 __all__ = ["Growth", "attacks", "growth"]
 
-FIRST = (12, 16, 20, 22, 24, 28)  # characters: what grows with a power of two is seen before it takes for ever
+FIRST = (
+    12,
+    16,
+    20,
+    22,
+    24,
+    28,
+)  # characters: what grows with a power of two is seen before it takes for ever
 START = 300
 SHORT = 100  # what grows with the fourth power is seen here
 MOST = 0.25  # seconds of processor time for the longest text that is read
