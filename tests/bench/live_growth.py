@@ -3,7 +3,7 @@
 In: a journal as `journals` makes it, with photos; it is copied. Out: a line each so many edits, then one for page loads
 and one for event streams that were opened and left.
 Run on demand: `python -m tests.bench.live_growth [JOURNAL] [--edits 1000] [--every 100] [--visits 1000]`. A test of the
-`full` runs holds the same figures against the bounds that DEVELOPERS.md states.
+`full` runs holds the same figures against the bounds that tests/bench/README.md states.
 """
 
 from __future__ import annotations

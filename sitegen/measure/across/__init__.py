@@ -1,1 +1,17 @@
-"""Arms of one run, and runs with one another."""
+"""Arms of one run, and runs with one another.
+
+Whatever divides the plants of a run is an arm of it: groups, tubs or varieties (`core/records/arms.py`). `measure`
+gives each its figures (`measure/run/plant_sets.py`); `across/run_arms.py` takes those into `RunArms`, a part of the
+run's summary, so that comparing measures nothing again.
+
+`RunArms` of several runs → `across/comparison.py` → `Comparison`: independent units (`units.py`: one tub at one
+time counts once), pairs of varieties and of systems, and for each its row of the decision table (`evidence.py`,
+with the tests of `significance.py`). `differences.py` names what else differed, `outlook.py` what is to come in a
+run that still grows. The types lie in `core/facts/across.py`, and so does the protocol `Across`: a page calls these
+functions through its context, since `render` imports no other stage. What may be said stands in
+`render/story/evidence/evidence_words.py`, and as a table on the methods page.
+
+An index page reads the summaries of its runs, the page of a run those of earlier runs of its crop (`earlier`,
+`nearest` in `core/site/site_map.py`). They are made before any page of a run: an edit that changes a summary makes
+the pages of up to three later runs again, which are written only where they differ.
+"""

@@ -9,7 +9,7 @@ import pytest
 from tests.bench.journals import make
 from tests.bench.live_growth import PHOTO, PHOTOS, RUNS, held_after_edits, held_after_visits, served_live
 
-MOST = 300.0  # MB, as DEVELOPERS.md states it
+MOST = 300.0  # MB, as tests/bench/README.md states it
 FULL = 200  # edits, after which all that is kept is there
 
 
