@@ -21,7 +21,7 @@ from sitegen.render.numbers.compared_arms import ComparedArm
 MOST_ROWS = 16  # arms in a drawing of rows: more do not fit two screens of a phone
 FEWEST_COLUMNS = 6  # runs of one system where each has a drawing of its own
 MOST_COLUMNS = 24  # runs in a drawing of columns: a mark's width each at 320 px
-LABELS = 6  # months that fit beside one another at 320 px, measured on a serif face
+LABELS = 5  # months that fit beside one another at 320 px, measured on a serif face
 FEW_LABELS = 3  # the same where two drawings stand beside each other
 MOST_LINES = 24  # arms in a drawing of running totals
 MOST_NAMED = 8  # lines with a name of their own
