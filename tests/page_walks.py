@@ -109,21 +109,26 @@ class _Figures(HTMLParser):
         self._open: tuple[str, str] | None = None
         self._depth = 0
         self._said: list[str] = []
+        self._row = ""  # the experiment that a row of a table names for all its figures
 
     def handle_starttag(
         self,
-        tag: str,  # noqa: ARG002 - the parser's name
+        tag: str,
         attrs: list[tuple[str, str | None]],
     ) -> None:
         """An element begins."""
         given = dict(attrs)
+        if tag == "tr":
+            self._row = given.get("data-experiment") or ""
         if self._open:
             self._depth += 1
         elif name := given.get("data-figure"):
-            self._open, self._depth, self._said = (given.get("data-experiment") or "", name), 1, []
+            self._open, self._depth, self._said = (given.get("data-experiment") or self._row, name), 1, []
 
-    def handle_endtag(self, tag: str) -> None:  # noqa: ARG002 - the parser's name
+    def handle_endtag(self, tag: str) -> None:
         """An element ends."""
+        if tag == "tr":
+            self._row = ""
         if self._open:
             self._depth -= 1
             if self._depth == 0:

@@ -4,6 +4,7 @@ Formulas are pure functions of floats or quantities; figures carry the rows that
 """
 
 from sitegen.measure.across.comparison import ACROSS
+from sitegen.measure.across.outlook import for_outlook
 from sitegen.measure.across.power import (
     detectable_difference,
     fewest_paired_runs,
@@ -20,6 +21,7 @@ __all__ = [
     "ACROSS",
     "detectable_difference",
     "fewest_paired_runs",
+    "for_outlook",
     "measure",
     "methods",
     "relative_difference",

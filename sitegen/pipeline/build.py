@@ -138,7 +138,7 @@ class RunBuilder:
     def summary(self, run: str, memory: RunMemory | None = None) -> Made[str]:
         """The summary of a sound run."""
         inputs = Inputs(self.snapshot, run, memory)
-        found = encoded_summary(steps.summary(inputs), steps.searched(inputs))
+        found = encoded_summary(inputs.part(steps.summary), steps.searched(inputs))
         return self._made("summary", run, inputs, found, found)
 
     def findings(self, step: str, name: str, memory: RunMemory | None = None) -> Made[tuple[Finding, ...]]:
@@ -155,13 +155,13 @@ class RunBuilder:
 
     def pages(
         self, run: str, staging: Staging, memory: RunMemory | None = None
-    ) -> tuple[PageFiles, Made[str]]:
-        """The pages of a sound run, written beside their places, and its summary."""
+    ) -> tuple[PageFiles, Made[str] | None]:
+        """The pages of a sound run, written beside their places, and its summary, unless it was made before."""
         memory = memory or RunMemory()  # the summary is of the same facts: they are measured once
         inputs = Inputs(self.snapshot, run, memory)
         files = PageFiles.of(steps.run_pages(inputs), staging)
         self._made("run", run, inputs, files, files.encoded())
-        return files, self.summary(run, memory)
+        return files, None if run in self.snapshot.summaries else self.summary(run, memory)
 
     def _made(self, step: str, run: str, inputs: Inputs, result: _T, value: object) -> Made[_T]:
         # The files may have been saved between their digest and their reading. Such a result is used, so that the
@@ -424,7 +424,9 @@ class Build:
         # An output in which everything is up to date is not touched.
         made_now = self._each("run", missing, memory_of, output.begin()) if missing else ()
         for number, (run, result) in enumerate(made_now, start=1):
-            found[run], self._summaries[run] = result
+            found[run], summary = result
+            if summary is not None:
+                self._summaries[run] = summary
             progress(number, len(missing))
         self._renew_snapshot(self.snapshot.site_map)
         return {run: found[run] for run in runs}

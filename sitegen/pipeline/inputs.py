@@ -65,6 +65,16 @@ class _RecordedPages:
         self._read("summaries", *selection)
         return self._snapshot.decoded_summaries(*selection)
 
+    def nearest(self, run: str) -> list[Any]:
+        """What the page of a run shows of earlier ones."""
+        self._read("nearest", run)
+        return self._snapshot.decoded_nearest(run)
+
+    def for_outlook(self, run: str, log: str) -> list[Any]:
+        """What the outlook of a run reads of earlier ones."""
+        self._read("for_outlook", run, log)
+        return self._snapshot.decoded_for_outlook(run, log)
+
     def searched(self) -> list[Any]:
         """What is searched of each run, decoded here as well."""
         self._read("searched")

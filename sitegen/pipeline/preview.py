@@ -221,7 +221,7 @@ class Preview:
 
     def _earlier(self, run: str) -> frozenset[str]:
         """The runs that the page of a run shows something of."""
-        return frozenset(link.id for link in self._snapshot.site_map.selected("earlier", run))
+        return frozenset(link.id for link in self._snapshot.site_map.before(run))
 
     def _made(self, step: str, inputs: Inputs, last: _Result | None) -> _Result:
         index = self._index.get(step)

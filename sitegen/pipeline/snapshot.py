@@ -6,7 +6,7 @@ Build steps never see it: they read through `sitegen.pipeline.inputs`, which rec
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -19,21 +19,25 @@ from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.content import Site
-from sitegen.core.site.site_map import SiteMap
+from sitegen.core.site.site_map import NEAREST, RunLink, SiteMap
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
 from sitegen.ingest.library import Library
 from sitegen.pipeline.files import RunFiles, digest_of, folder_digest, text_digest
 from sitegen.pipeline.summaries import (
     decoded_arms,
+    decoded_earlier,
+    decoded_outlook,
     decoded_search,
     decoded_summary,
+    earlier_part,
+    outlook_part,
     searched_part,
     shown_part,
 )
 
 if TYPE_CHECKING:
-    from sitegen.render import Context, RunSummary, SearchedRun, Theme
+    from sitegen.render import Context, EarlierRun, RunSummary, SearchedRun, Theme
 
 
 DEFAULT_THEME = Journal("").theme
@@ -233,9 +237,38 @@ class Snapshot:
         """Summaries of the runs whose field is a name (`season 2026-first`); of all without either."""
         return [decoded_summary(self.summaries[link.id]) for link in self.site_map.selected(*selection)]
 
+    def decoded_nearest(self, run: str) -> list[EarlierRun]:
+        """What the page of a run shows of the last few runs of its crop before it."""
+        return [decoded_earlier(self.summaries[link.id]) for link in self._nearest(run)]
+
+    def decoded_for_outlook(self, run: str, log: str) -> list[RunArms]:
+        """What the outlook of a run reads of those before it that are no copies of `log`."""
+        return [decoded_outlook(*parts) for parts in self._outlook_parts(run, log)]
+
+    def _nearest(self, run: str) -> Sequence[RunLink]:
+        return self.site_map.before(run)[-NEAREST:]
+
+    def _outlook_parts(self, run: str, own: str) -> Iterator[tuple[str, str]]:
+        """Of each earlier run a name of its log, and what an outlook reads.
+
+        Copies share a name: it is none of the digests, which change with every entry.
+        """
+        names: dict[str, str] = {}
+        for link in self.site_map.before(run):
+            log, part = outlook_part(self.summaries.get(link.id, ""))
+            if log not in ("", own):
+                yield names.setdefault(log, f"log of {link.id}"), part
+
     def decoded_searches(self) -> list[SearchedRun]:
         """What is searched of each run."""
         return [decoded_search(self.summaries[link.id]) for link in self.site_map.links]
+
+    def _shown_earlier(self, run: str) -> str:
+        found = self.summaries
+        return text_digest(repr([earlier_part(found.get(link.id, "")) for link in self._nearest(run)]))
+
+    def _read_for_outlook(self, run_and_log: str) -> str:
+        return text_digest(repr(list(self._outlook_parts(*run_and_log.split(" ")))))
 
     def _searched(self) -> str:
         found = self.summaries
@@ -265,6 +298,8 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "recap": lambda snapshot, run: snapshot._files("recap", run),
     "neighbours": Snapshot._neighbours,
     "summaries": Snapshot._summaries,
+    "nearest": Snapshot._shown_earlier,
+    "for_outlook": Snapshot._read_for_outlook,
     "searched": lambda snapshot, _: snapshot._searched(),
     "text": Snapshot._text,
     "address": lambda snapshot, name: snapshot.site_map.address(name) or "",

@@ -1,8 +1,9 @@
-"""Kept summaries of runs, as text: the run as comparisons take it, the rest of what index pages show, what is searched.
+"""Kept summaries of runs, as text: a line for each part that other pages read.
 
-In: `RunSummary`, `SearchedRun`. Out: their text, and from that the summary, `RunArms` alone, or what is searched. The
-first line is of the summary, the second of the search: what a note changes there makes the index of the search again,
-and no other page that lists runs.
+In: `RunSummary`, `SearchedRun`. Out: their text, and from that each part alone. The lines: the summary itself (the run as
+comparisons take it, and the rest of what index pages show); what is searched; what the page of a later run of the crop
+shows of the run; its log's digest, and what an outlook reads of it. A page depends on the parts that it reads: what a
+note changes in the search makes no list of runs again, and what a photo changes in the summary no page of a later run.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from sitegen.core.facts.figure import Figure
 from sitegen.core.records.codec import Codec, codec_for
 
 if TYPE_CHECKING:
-    from sitegen.render import RunSummary, SearchedRun
+    from sitegen.render import EarlierRun, RunSummary, SearchedRun
 
 # What pages show of an arm and no comparison reads: most of what is kept of a run.
 _UNREAD = (
@@ -30,27 +31,74 @@ _ARMS, _COMPARED = codec_for(RunArms), codec_for(RunArms, _UNREAD)
 
 def encoded_summary(summary: RunSummary, searched: SearchedRun) -> str:
     """A summary, and what is searched of its run, as text."""
-    # Stored and compared so, and decoded only where an index page is made.
+    # Stored and compared so, and decoded only where a page reads it.
     arms = None if summary.arms is None else _ARMS.encode(summary.arms)
     rest = _summary_codec().encode(replace(summary, arms=None))
-    lines = ([arms, rest], searched)
-    return "\n".join(json.dumps(each, ensure_ascii=False, separators=(",", ":")) for each in lines)
+    lines = [[arms, rest], searched, _earlier_codec().encode(_earlier_run(summary))]
+    return "\n".join([*map(_json, lines), _outlook_line(summary.arms)])
+
+
+def _json(data: object) -> str:
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+
+
+def _earlier_run(summary: RunSummary) -> EarlierRun:
+    from sitegen.render import earlier_run  # noqa: PLC0415 - checks and comparisons do without
+
+    return earlier_run(summary)
+
+
+def _outlook_line(arms: RunArms | None) -> str:
+    from sitegen.measure import for_outlook  # noqa: PLC0415 - most checks do without
+
+    if arms is None or not arms.log:
+        return ""
+    # The digest of its log apart: an outlook only asks which logs are copies, and a digest changes with every entry.
+    return f"{arms.log} {_json(_ARMS.encode(replace(for_outlook(arms), log='')))}"
+
+
+def _part(text: str, number: int) -> str:
+    parts = text.split("\n")
+    return (
+        parts[number] if number < len(parts) else ""
+    )  # of a run whose summary is not made yet there is none
 
 
 def shown_part(text: str) -> str:
     """The part of a text that is of the summary."""
-    return text.partition("\n")[0]
+    return _part(text, 0)
 
 
 def searched_part(text: str) -> str:
     """The part of a text that is of the search."""
-    return text.partition("\n")[2]
+    return _part(text, 1)
+
+
+def earlier_part(text: str) -> str:
+    """The part of a text that the page of a later run shows."""
+    return _part(text, 2)
+
+
+def outlook_part(text: str) -> tuple[str, str]:
+    """The digest of the log, and the part of a text that an outlook reads; both empty of a run without a log."""
+    log, _, part = _part(text, 3).partition(" ")
+    return log, part
 
 
 def decoded_search(text: str) -> SearchedRun:
     """What is searched of a run."""
     found: SearchedRun = json.loads(searched_part(text))
     return found
+
+
+def decoded_earlier(text: str) -> EarlierRun:
+    """A run as the page of a later one shows it."""
+    return _earlier_codec().decode(json.loads(earlier_part(text)))
+
+
+def decoded_outlook(log: str, part: str) -> RunArms:
+    """A run as an outlook reads it, with a name that copies of its log share."""
+    return replace(_ARMS.decode(json.loads(part)), log=log)
 
 
 def decoded_summary(text: str) -> RunSummary:
@@ -70,3 +118,10 @@ def _summary_codec() -> Codec[RunSummary]:
     from sitegen.render import RunSummary  # noqa: PLC0415 - checks and comparisons do without
 
     return codec_for(RunSummary)
+
+
+@cache
+def _earlier_codec() -> Codec[EarlierRun]:
+    from sitegen.render import EarlierRun  # noqa: PLC0415 - checks and comparisons do without
+
+    return codec_for(EarlierRun)

@@ -22,7 +22,7 @@ from sitegen.render.pages.experiment import experiment, moved
 from sitegen.render.pages.index import IndexPage, index_pages
 from sitegen.render.pages.search import SearchedRun, searched_run
 from sitegen.render.pages.standalone import shared_pages, standalone_pages
-from sitegen.render.pages.summary import RunSummary, summary_of
+from sitegen.render.pages.summary import EarlierRun, RunSummary, earlier_run, summary_of
 from sitegen.render.pages.unlogged import from_memory, planned
 from sitegen.render.story.days.gallery import captioned
 from sitegen.render.story.episodes import chapter_pages
@@ -31,6 +31,7 @@ from sitegen.render.templates.themes import Theme, find_theme
 
 __all__ = [
     "Context",
+    "EarlierRun",
     "IndexPage",
     "Neighbours",
     "OtherPages",
@@ -40,6 +41,7 @@ __all__ = [
     "SiteMap",
     "Theme",
     "context_of",
+    "earlier_run",
     "fill_templates",
     "find_theme",
     "index_pages",
@@ -72,6 +74,8 @@ def render(site: Site, store: Store | None = None) -> tuple[tuple[Page, ...], tu
         links,
         site.texts,
         summary=summaries.__getitem__,
+        earlier=lambda name: earlier_run(summaries[name]),
+        arms=lambda name: summaries[name].arms,
         search=lambda name: searched_run(summaries[name], runs[name], wording),
     )
     context = context_of(site, theme, others, findings)

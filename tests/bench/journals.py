@@ -123,8 +123,13 @@ systems:
 Visits = dict[int, dict[str, str]]
 
 
-def make(root: Path, experiments: int, *, photos: int = 0, size: tuple[int, int] = (4000, 3000)) -> Path:
-    """A journal of so many experiments, with so many photos each, of a size in pixels."""
+def make(
+    root: Path, experiments: int, *, photos: int = 0, size: tuple[int, int] = (4000, 3000), crop: str = ""
+) -> Path:
+    """A journal of so many experiments, with so many photos each, of a size in pixels.
+
+    With a crop, all are of that one, with two varieties each and no groups.
+    """
     root.mkdir(parents=True)
     (root / "journal.yaml").write_text(JOURNAL, "utf-8")
     (root / "gear.yaml").write_text(GEAR + "\n".join(map(_system, SYSTEMS)) + "\n", "utf-8")
@@ -138,7 +143,7 @@ def make(root: Path, experiments: int, *, photos: int = 0, size: tuple[int, int]
             f"title: Season {number + 1}\nsummary: A quarter of a year.\n", "utf-8"
         )
     for number in range(experiments):
-        _experiment(root, number, number * seasons // experiments, photos, size)
+        _experiment(root, number, number * seasons // experiments, photos, size, crop)
     return root
 
 
@@ -163,10 +168,11 @@ def _season(number: int) -> str:
     return f"{day.year}-{day.month:02}-{('winter', 'spring', 'summer', 'autumn')[number % 4]}"
 
 
-def _experiment(root: Path, number: int, season: int, photos: int, size: tuple[int, int]) -> None:
+def _experiment(root: Path, number: int, season: int, photos: int, size: tuple[int, int], crop: str) -> None:
     # A repeatable mixture, not a secret.
     random = Random(f"experiment {number}")  # noqa: S311
-    plan, system = PLANS[number % len(PLANS)], SYSTEMS[number // 3 % len(SYSTEMS)]
+    of_crop = [plan for plan in PLANS if plan.id == crop]
+    plan, system = (of_crop or PLANS)[number % len(of_crop or PLANS)], SYSTEMS[number // 3 % len(SYSTEMS)]
     start = FIRST_SEASON + SEASON * season + dt.timedelta(days=number % 60)
     folder = root / "seasons" / _season(season) / f"{plan.id}-{number:05}"
     folder.mkdir()
@@ -174,15 +180,18 @@ def _experiment(root: Path, number: int, season: int, photos: int, size: tuple[i
     log = _log(random, plan, system, tubs)
     if photos:
         _photos(folder, log, number, photos, size)
-    text = f"{_setup(number, plan, system, tubs, start)}log:\n{_written(log)}"
+    text = f"{_setup(number, plan, system, tubs, start, two=bool(crop))}log:\n{_written(log)}"
     (folder / "experiment.yaml").write_text(text, "utf-8")
     body = " ".join(f"{random.choice(NOTES)}." for _ in range(20))
     (folder / "recap.md").write_text(RECAP.format(number=number, body=body), "utf-8")
 
 
-def _setup(number: int, plan: Plan, system: System, tubs: tuple[str, ...], start: dt.date) -> str:
+def _setup(
+    number: int, plan: Plan, system: System, tubs: tuple[str, ...], start: dt.date, *, two: bool
+) -> str:
     variety, other, *_ = (plan.varieties.split() * 2)[number % 2 :]
-    two = number % 4 == 1
+    groups = "" if two else "groups: {near: P1-P3, far: P4-P6}\n"
+    both = two or number % 4 == 1
     where = (
         f"tubs: {{left: {{system: {system.id}, plants: P1-P3}}, right: {{system: {system.id}, plants: P4-P6}}}}"
         if tubs
@@ -191,8 +200,8 @@ def _setup(number: int, plan: Plan, system: System, tubs: tuple[str, ...], start
     return (
         f"format: 1\ntitle: {_name(plan.id)}, run {number}\n"
         f"question: Does run {number} repeat what the one before it did?\ncrop: {plan.id}\n"
-        f"variety: {f'{{P1-P3: {variety}, P4-P6: {other}}}' if two else variety}\n{where}\n"
-        f"start: {start.isoformat()}\nplants: {len(PLANTS)}\ngroups: {{near: P1-P3, far: P4-P6}}\n"
+        f"variety: {f'{{P1-P3: {variety}, P4-P6: {other}}}' if both else variety}\n{where}\n"
+        f"start: {start.isoformat()}\nplants: {len(PLANTS)}\n{groups}"
         f"seed: {{source: seed box, packed: {start.year - 1}, claims: {{days: {plan.first_pick - 6}, from: sowing}}}}\n"
         f"light: {{lamp: {system.lamp}, hours: {13 + number % 4} h, distance: 30 cm}}\n"
         "answer: {verdict: again, why: it did much the same as the one before}\n"

@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
@@ -114,6 +115,102 @@ def test_a_note_makes_no_other_page_again(tmp_path: Path) -> None:
     assert outcome is not None
     pages = [address for address in outcome.written if address.endswith(".html")]
     assert sorted(pages) == ["experiments/aa.html", "experiments/aa/record.html"]
+
+
+A_PICK = "  - day: 19\n    harvest: {P1: {weight: 9 g, part: leaf}}\n"
+AN_END = "  - day: 30\n    end: {why: slow, plants: cleared}\n"
+
+
+def add(site: Site, name: str, text: str) -> None:
+    """Write more at the end of a log."""
+    path = site.experiment(name) / "experiment.yaml"
+    path.write_text(path.read_text("utf-8") + text, "utf-8")
+
+
+def picture(site: Site, name: str) -> None:
+    """Add a photo to a run, with a line of its log."""
+    folder = site.experiment(name) / "photos"
+    folder.mkdir(exist_ok=True)
+    Image.new("RGB", (320, 240), (90, 120, 60)).save(folder / "leaf.jpg")
+    edit(site, name, "    note:", "    photo: {file: leaf.jpg, alt: Invented}\n    note:")
+
+
+def recap(site: Site, name: str) -> None:
+    """Write a recap."""
+    (site.experiment(name) / "recap.md").write_text("All went well.\n", "utf-8")
+
+
+def head(line: str) -> Callable[[Site], None]:
+    """Write a key above the log of the first run."""
+    return lambda site: edit(site, "aa", "log:", f"{line}\nlog:")
+
+
+def entry(text: str) -> Callable[[Site], None]:
+    """Write more at the end of the log of the first run."""
+    return lambda site: add(site, "aa", text)
+
+
+EARLY = "  - day: 0\n    sow: 2 a spot\n"
+
+
+@pytest.mark.parametrize(
+    ("change", "made"),
+    [
+        (lambda site: edit(site, "aa", "note: as it was", "note: another"), ["aa"]),
+        (lambda site: recap(site, "aa"), ["aa"]),
+        (lambda site: picture(site, "aa"), ["aa"]),
+        (head("answer: {verdict: again, why: it was easy}"), ["aa"]),
+        (head("revised: 2026-04-02"), ["aa"]),
+        (head("was: [older]"), ["aa"]),
+        (head("question: Is it enough?"), ["aa"]),
+        (lambda site: edit(site, "aa", EARLY, f"{EARLY}  - day: 12\n    height: 4 cm\n"), ["aa"]),
+        (lambda site: edit(site, "aa", "variety: first", "variety: second"), ["aa"]),
+        (lambda site: edit(site, "aa", "title: First", "title: Once"), ["aa", "bb", "cc", "dd"]),
+        (lambda site: edit(site, "aa", "plants: 2", "plants: 3"), ["aa", "cc", "dd"]),
+        (
+            lambda site: edit(site, "aa", EARLY, f"{EARLY}  - day: 12\n    ec: 1.2 mS/cm\n"),
+            ["aa", "cc", "dd"],
+        ),
+        (lambda site: edit(site, "aa", "start: 2026-02-01", "start: 2026-02-02"), ["aa", "cc", "dd"]),
+        (entry("  - day: 24\n    height: 11 cm\n"), ["aa", "cc"]),
+        (lambda site: edit(site, "aa", "  - day: 20", f"{A_PICK}  - day: 20"), ["aa", "cc"]),
+    ],
+    ids=[
+        *("note", "recap", "photo", "answer", "revised", "earlier address", "question", "height", "variety"),
+        *("title", "plants", "EC", "start", "later look", "pick"),
+    ],
+)
+def test_only_pages_that_show_what_changed_are_made_again(
+    tmp_path: Path, change: Callable[[Site], None], made: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page is made again where a run changed what the page shows of it; an outlook only where a run still grows.
+
+    `cc` grows, `dd` has ended; `aa` is an earlier run of their crop, and `bb` of another crop was sown next to it.
+    """
+    site = three(tmp_path)
+    edit(site, "aa", "log:", "variety: first\nlog:")
+    edit(
+        site, "aa", "height: 9 cm", "height: 8 cm"
+    )  # no copy of another log, which would say nothing of its own
+    site.experiment("dd").mkdir()
+    ended = leaf("Ended", start="2026-03-20") + AN_END
+    (site.experiment("dd") / "experiment.yaml").write_text(ended, "utf-8")
+    site.write()
+    found: list[str] = []
+    run_pages = steps.run_pages
+
+    def noted(inputs: Inputs) -> steps.Rendered:
+        found.append(inputs.name)
+        return run_pages(inputs)
+
+    monkeypatch.setattr(steps, "run_pages", noted)
+    change(site)
+    done = site.write()
+    again = sorted(found)
+
+    assert [finding.message for finding in done.findings if finding.is_error] == []
+    assert again == made
+    assert (tree(site.output), done.findings) == site.anew()
 
 
 _OPENED: list[str] = []

@@ -188,4 +188,4 @@ class _Shown:
 def _differences(run: RunArms, earlier: RunArms) -> tuple[Differed, ...]:
     from sitegen.measure import ACROSS  # noqa: PLC0415 - `--help` does without
 
-    return ACROSS.differed(run, earlier)
+    return ACROSS.differed(run.conditions, earlier.conditions)

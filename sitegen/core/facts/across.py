@@ -326,8 +326,8 @@ class Across(Protocol):
     def compare(self, runs: Sequence[RunArms]) -> Comparison:
         """Compare the runs of one crop."""
 
-    def differed(self, run: RunArms, earlier: RunArms) -> tuple[Differed, ...]:
-        """Everything besides the variety in which a run differed from an earlier one of its crop."""
+    def differed(self, here: Sequence[Condition], there: Sequence[Condition]) -> tuple[Differed, ...]:
+        """Everything besides the variety in which a run differed from an earlier one of its crop, by their conditions."""
 
     def outlook(self, run: RunArms, earlier: Sequence[RunArms]) -> Outlook:
         """What is to come in a run that still grows, from earlier runs of its crop."""

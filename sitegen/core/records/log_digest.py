@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import fields, is_dataclass, replace
+from typing import cast
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.records.rows import Deed, Rows
@@ -24,10 +25,21 @@ def log_digest(rows: Rows) -> str:
 
 def _content(value: object) -> object:
     """A record as plain values, without the places in files."""
-    if isinstance(value, Source):
+    kind = type(value)
+    if kind is Source:
         return None
-    if isinstance(value, tuple):
-        return [_content(each) for each in value]
-    if is_dataclass(value):
-        return [_content(getattr(value, each.name)) for each in fields(value) if each.init]
-    return value
+    if issubclass(kind, tuple):
+        return [_content(each) for each in cast("tuple[object, ...]", value)]
+    # Kept by type: a log has thousands of values of some twenty types, and a build reads all of them.
+    names = _NAMES.get(kind, _UNKNOWN)
+    if names is _UNKNOWN:
+        names = _NAMES[kind] = _names(value)
+    return value if names is None else [_content(getattr(value, name)) for name in names]
+
+
+def _names(value: object) -> tuple[str, ...] | None:
+    return tuple(each.name for each in fields(value) if each.init) if is_dataclass(value) else None
+
+
+_UNKNOWN: tuple[str, ...] = ("",)
+_NAMES: dict[type, tuple[str, ...] | None] = {}  # the fields of each type of record; None of what is none

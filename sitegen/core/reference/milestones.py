@@ -15,7 +15,9 @@ knowledge, no source; only what holds for every plant is declared.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from sitegen.core.language.catalogue import tr_c_noop, tr_noop
 
@@ -249,7 +251,8 @@ _USUAL_PART = {
 }
 
 
-def milestones_of(kind: str) -> dict[str, Milestone]:
+@cache
+def milestones_of(kind: str) -> Mapping[str, Milestone]:
     """The milestones of one kind of crop by name, in the order of growth."""
     return {m.name: m for m in sorted(MILESTONES, key=lambda m: m.bbch) if kind in m.kinds}
 

@@ -70,12 +70,25 @@ def run_link_of(run: Run) -> RunLink:
 
 
 @dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A run as the page of another one leads to it, and no more: what else changes in its link changes no such page."""
+
+    id: str
+    title: str
+
+    @property
+    def address(self) -> str:
+        """The experiment's own page."""
+        return experiment_page(self.id)
+
+
+@dataclass(frozen=True, slots=True)
 class Neighbours:
     """The runs sown before and after one; `after` is the one of the same crop."""
 
-    earlier: RunLink | None = None
-    later: RunLink | None = None
-    after: RunLink | None = None
+    earlier: Neighbour | None = None
+    later: Neighbour | None = None
+    after: Neighbour | None = None
 
 
 class OtherPages(Protocol):
@@ -103,10 +116,15 @@ class OtherPages(Protocol):
         """All published runs in the order of the journal."""
 
     def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
-        """Summaries of the runs whose `field` (`season`, `crop`, `system`) is `name`; without a field, of all.
+        """Summaries of the runs whose `field` (`season`, `crop`, `system`) is `name`; without a field, of all."""
 
-        With the field `earlier`, of the runs of the crop of run `name` that began before it, oldest first; with
-        `nearest`, of the last few of these.
+    def nearest(self, run: str) -> Sequence[Any]:
+        """What the page of a run shows of the last few runs of its crop that began before it, oldest first."""
+
+    def for_outlook(self, run: str, log: str) -> Sequence[Any]:
+        """What the outlook of a run reads of those that began before it, oldest first.
+
+        Those without a log, and copies of `log`, the digest of its own, are left out.
         """
 
     def searched(self) -> Sequence[Any]:
@@ -134,6 +152,8 @@ class SiteMap:
     free: Sequence[FreePage] = ()
     linked: Sequence[RunLink] = ()
     summary: Callable[[str], Any] = _no_summary
+    earlier: Callable[[str], Any] = _no_summary
+    arms: Callable[[str], Any] = _no_summary
     search: Callable[[str], Any] = _no_summary
 
     def neighbours(self, run: str) -> Neighbours:
@@ -168,14 +188,11 @@ class SiteMap:
         """The runs whose `field` is `name`; without a field, all."""
         if not field:
             return self.links
-        if field in ("earlier", "nearest"):
-            earlier = self._earlier(name)
-            return earlier if field == "earlier" else earlier[-NEAREST:]
         if field == "system":
             return [link for link in self.links if name in link.systems]
         return [link for link in self.links if getattr(link, field) == name]
 
-    def _earlier(self, run: str) -> Sequence[RunLink]:
+    def before(self, run: str) -> Sequence[RunLink]:
         """The runs of the crop of a run that were recorded before it, oldest first."""
         crop = next((link.crop for link in self.links if link.id == run), "")
         ordered = self._by_crop.get(crop, [])
@@ -189,6 +206,15 @@ class SiteMap:
     def summaries(self, field: str = "", name: str = "") -> Sequence[Any]:
         """Summaries of selected runs."""
         return [self.summary(link.id) for link in self.selected(field, name)]
+
+    def nearest(self, run: str) -> Sequence[Any]:
+        """What the page of a run shows of the last few runs of its crop before it."""
+        return [self.earlier(link.id) for link in self.before(run)[-NEAREST:]]
+
+    def for_outlook(self, run: str, log: str) -> Sequence[Any]:
+        """What the outlook of a run reads of those before it."""
+        found = (self.arms(link.id) for link in self.before(run))
+        return [each for each in found if each is not None and each.log not in ("", log)]
 
     def searched(self) -> Sequence[Any]:
         """What the search knows of each published run."""
@@ -238,8 +264,9 @@ class SiteMap:
         return found | {page: page for page in (HOME, COMPARE, METHODS, CAUTIONS)}
 
 
-def _beside(ordered: Sequence[RunLink]) -> Iterator[tuple[str, tuple[RunLink | None, RunLink | None]]]:
+def _beside(ordered: Sequence[RunLink]) -> Iterator[tuple[str, tuple[Neighbour | None, Neighbour | None]]]:
     """Each id with the run before it and the run after it."""
-    before, after = [None, *ordered], [*ordered[1:], None]
+    named = [Neighbour(link.id, link.title) for link in ordered]
+    before, after = [None, *named], [*named[1:], None]
     for each, earlier, later in zip(ordered, before, after, strict=False):
         yield each.id, (earlier, later)

@@ -11,7 +11,8 @@ run that still grows. The types lie in `core/facts/across.py`, and so does the p
 functions through its context, since `render` imports no other stage. What may be said stands in
 `render/story/evidence/evidence_words.py`, and as a table on the methods page.
 
-An index page reads the summaries of its runs, the page of a run those of earlier runs of its crop (`earlier`,
-`nearest` in `core/site/site_map.py`). They are made before any page of a run: an edit that changes a summary makes
-the pages of up to three later runs again, which are written only where they differ.
+An index page reads the summaries of its runs. The page of a run reads of the last three runs of its crop before it
+what it shows of them (`nearest` in `core/site/site_map.py`: title, date, conditions), and while it grows, of all before
+it what its outlook reads (`for_outlook`). A photo, an answer or a height of an earlier run so makes no other run's page
+again, a circumstance or a pick does. Summaries are made before any page of a run.
 """

@@ -12,6 +12,7 @@ from sitegen.core.facts.across import (
     MORE_IS_BETTER,
     Across,
     Comparison,
+    Condition,
     Contrast,
     Differed,
     Factor,
@@ -46,9 +47,9 @@ class _Functions:
         """Compare the runs of one crop."""
         return compare(runs)
 
-    def differed(self, run: RunArms, earlier: RunArms) -> tuple[Differed, ...]:
+    def differed(self, here: Sequence[Condition], there: Sequence[Condition]) -> tuple[Differed, ...]:
         """Everything besides the variety in which a run differed from an earlier one of its crop."""
-        return differed(run, earlier)
+        return differed(here, there)
 
     def outlook(self, run: RunArms, earlier: Sequence[RunArms]) -> Outlook:
         """What is to come in a run that still grows, from earlier runs of its crop."""

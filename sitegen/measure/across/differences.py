@@ -6,10 +6,10 @@ alike where their ranges meet, or are no further apart than what reads them reso
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from sitegen.core.facts.across import Condition, Differed, RunArms
+from sitegen.core.facts.across import Condition, Differed
 from sitegen.core.values.quantity import Quantity
 
 # By code, in the canonical unit: what two thermometers, or meters, of a household may differ by in one room. Common
@@ -21,9 +21,9 @@ RELATIVE: Mapping[str, float] = {"ppfd": 0.1, "density": 0.1, "feed": 0.1}
 _COMPARED_ITSELF = "variety"
 
 
-def differed(run: RunArms, earlier: RunArms) -> tuple[Differed, ...]:
-    """Everything besides the variety in which a run differed from an earlier one of its crop."""
-    return tuple(_differed({c.code: c for c in run.conditions}, {c.code: c for c in earlier.conditions}))
+def differed(here: Sequence[Condition], there: Sequence[Condition]) -> tuple[Differed, ...]:
+    """Everything besides the variety in which a run differed from an earlier one of its crop, by their conditions."""
+    return tuple(_differed({c.code: c for c in here}, {c.code: c for c in there}))
 
 
 def _differed(here: Mapping[str, Condition], there: Mapping[str, Condition]) -> Iterator[Differed]:

@@ -10,10 +10,11 @@ ended: by spot, and of the whole run where all stood about as close.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import reduce
 
-from sitegen.core.facts.across import ArmStage, ArmSummary, Expected, Outlook, RunArms
-from sitegen.core.facts.figure import Label
+from sitegen.core.facts.across import ArmFigures, ArmStage, ArmSummary, Expected, Outlook, RunArms
+from sitegen.core.facts.figure import NO_FIGURE, Figure, Label
 from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -36,6 +37,23 @@ def outlook_of(run: RunArms, earlier: Sequence[RunArms]) -> Outlook:
     units = [[apart[name] for name in unit.runs] for unit in units_of(tuple(apart.values()))]
     logs = {each.log for each in others}
     return Outlook(run.last_day, tuple(_expected(run, units)), once=len(units) < len(logs))
+
+
+def for_outlook(run: RunArms) -> RunArms:
+    """An earlier run with no more than an outlook reads of it."""
+    whole = _whole(run)
+    picked = ArmFigures(first_pick=_alone(whole.figures.first_pick), per_spot=_alone(whole.figures.per_spot))
+    stages = (ArmStage(each.name, Label(""), first=each.first, not_yet=each.not_yet) for each in whole.stages)
+    arm = ArmSummary("run", "", Label(""), 0, (), (), (), picked, tuple(stages))
+    density = tuple(each for each in run.conditions if each.code == "density")
+    return replace(
+        run, title="", crop="", kind="", conditions=density, arms=(arm,), verdict="", expected=NO_FIGURE
+    )
+
+
+def _alone(figure: Figure) -> Figure:
+    """The value without what is said of it."""
+    return replace(figure, rows=(), remarks=())
 
 
 def _expected(run: RunArms, units: Sequence[_Unit]) -> Iterator[Expected]:

@@ -7,7 +7,7 @@ routine added water that was not logged.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, Several, Value, counted_remark, remark
@@ -138,12 +138,13 @@ def _plant_days(periods: Iterable[RefillPeriod], run: Run, tub: str) -> Quantity
         Roster(run.setup, tuple(event._replace(day=Day.on(end(event.day))) for event in events))
         for end in (_first, _last)
     ]
+    standing = [_by_day(roster, tub) for roster in rosters]
     fewest, most, about = 0, 0, any(event.day.about for event in events)
     for period in periods:
         begin, end = period.begin.day, period.refills[-1].day
         about = about or begin.about or end.about
         for day in range(begin.first, end.last):
-            found = [_standing(roster, tub, day) for roster in rosters]
+            found = [stood(day) for stood in standing]
             fewest += min(low for low, _ in found) if begin.last <= day < end.first else 0
             most += max(high for _, high in found)
     return Quantity(fewest, most, Dimension.DAYS, about)
@@ -157,11 +158,25 @@ def _last(day: Day) -> int:
     return day.last
 
 
+def _by_day(roster: Roster, tub: str) -> Callable[[int], tuple[int, int]]:
+    """The same as `_standing`, by day: it changes with an event alone, and is counted once between two of them."""
+    found: dict[int, tuple[int, int]] = {}
+
+    def stood(day: int) -> tuple[int, int]:
+        known = sum(event.day.first <= day for event in roster.events)
+        if known not in found:
+            found[known] = _standing(roster, tub, day)
+        return found[known]
+
+    return stood
+
+
 def _standing(roster: Roster, tub: str, day: int) -> tuple[int, int]:
     """The fewest and the most plants in a tub; a plant lost without a name may have stood in any."""
-    here = sum(roster.tub_of(plant, day) == tub for plant in roster.standing(day))
+    plants = roster.standing(day)
+    here = sum(roster.tub_of(plant, day) == tub for plant in plants)
     fewest = max(0, here - roster.unnamed_losses(day))
-    return fewest, here if here < len(roster.standing(day)) else fewest
+    return fewest, here if here < len(plants) else fewest
 
 
 def _a_day(added: Quantity, days: Quantity, per: Per) -> Rate:

@@ -96,7 +96,7 @@ def _rendered(journal_files: JournalFiles, run: str, today: date, store: Store) 
     # A title that is held back is told to nobody, but a link to its page may stand in the text.
     public = {name for name, check in checks.items() if check.sound and check.public(today)}
     build.publish([link for name, link in links.items() if name in {*public, run}], links.values())
-    build.summarize(only={link.id for link in build.snapshot.site_map.selected("earlier", run)})
+    build.summarize(only={link.id for link in build.snapshot.site_map.before(run)})
     inputs = Inputs(build.snapshot, run)
     rendered = run_pages(inputs)
     found = (*found, *rendered.findings)

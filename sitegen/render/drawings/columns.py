@@ -76,14 +76,18 @@ def upright_scale(columns: Sequence[Column], units: Units) -> Scale | None:
 
 
 def column_plot(columns: Sequence[Column], scale: Scale, most_labels: int) -> ColumnPlot:
-    """The columns from left to right on a scale; of many, every second or third label is left out."""
+    """The columns from left to right on a scale; of many, labels without room and repeated ones are left out."""
     width = FULL / max(1, len(columns))
     marks = [mark for i, column in enumerate(columns) for mark in _marks(column, i * width, width, scale)]
     every = -(-len(columns) // most_labels)
-    labels = [
+    named = [
         (column.label, round((i + 0.5) * width, 1)) for i, column in enumerate(columns) if i % every == 0
     ]
-    return ColumnPlot(tuple(marks), tuple(labels), scale)
+    if every > 1:
+        named = [
+            each for each, before in zip(named, [("", 0.0), *named], strict=False) if each[0] != before[0]
+        ]
+    return ColumnPlot(tuple(marks), tuple(named), scale)
 
 
 def _marks(column: Column, begin: float, width: float, scale: Scale) -> list[Upright]:

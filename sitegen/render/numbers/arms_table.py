@@ -45,11 +45,12 @@ class ArmColumn:
 
 @dataclass(frozen=True, slots=True)
 class ArmsTable:
-    """Cells by row; the first of a row is its heading. `note` is a sentence below."""
+    """Cells by row; the first of a row is its heading. `runs` are the ids of their runs, `note` is a sentence below."""
 
     label: str
     columns: tuple[ArmColumn, ...]
     rows: tuple[tuple[Markup, ...], ...]
+    runs: tuple[str, ...]
     note: str = ""
 
 
@@ -78,7 +79,7 @@ def _sown(row: ComparedArm, book: FigureBook) -> Markup:
 def _shown(figure: Figure, row: ComparedArm, book: FigureBook, *, sentence: bool = False) -> Markup:
     """A figure, or why there is none."""
     if figure.recorded:
-        return book.show(figure, row.summary, sentence=sentence)
+        return book.show(figure, row.summary, sentence=sentence, named=False)
     if row.arm.kind != "run" and not figure.remarks:
         return nothing_said(tr("not recorded apart"))
     return nothing_said(remarks_words(figure.remarks) if figure.remarks else tr("not recorded"))
@@ -187,7 +188,8 @@ def arms_table(
     wanted = (_NAME, *((_CROP,) if crops else ()), _VARIETY, *(() if system else (_SYSTEM,)), *_COLUMNS)
     columns = tuple(_titled(column, kinds) for column in wanted)
     cells = [[_cell(column, row, book) for column in columns] for row in rows]
-    return _without_empty(ArmsTable(tr("Runs side by side"), columns, tuple(map(tuple, cells))), cells)
+    runs = tuple(row.summary.id for row in rows)
+    return _without_empty(ArmsTable(tr("Runs side by side"), columns, tuple(map(tuple, cells)), runs), cells)
 
 
 def _cell(column: ArmColumn, row: ComparedArm, book: FigureBook) -> Markup:
@@ -212,6 +214,7 @@ def _without_empty(table: ArmsTable, cells: list[list[Markup]]) -> ArmsTable:
         table.label,
         tuple(table.columns[i] for i in kept),
         tuple(tuple(row[i] for i in kept) for row in table.rows),
+        table.runs,
         tr("Not recorded for any run: {things}.", things=listed(left)) if left and cells else "",
     )
 

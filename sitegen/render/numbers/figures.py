@@ -83,16 +83,27 @@ class FigureBook:
             self._labels[facts.id] = Labels.of(facts)
         return self._labels[facts.id]
 
-    def show(self, figure: Figure, of: Experiment, *, begins: bool = False, sentence: bool = False) -> Markup:
-        """A figure of an experiment; `begins` where it opens a sentence, `sentence` where it is said as in one."""
+    def show(
+        self,
+        figure: Figure,
+        of: Experiment,
+        *,
+        begins: bool = False,
+        sentence: bool = False,
+        named: bool = True,
+    ) -> Markup:
+        """A figure of an experiment; `begins` where it opens a sentence, `sentence` where it is said as in one.
+
+        Not `named` where an element around it names the experiment for all figures in it.
+        """
         record = self.record or record_page(of.id)
         own = self.page in (experiment_page(of.id), record)
         if own and isinstance(of, Facts):
             self.shown.setdefault(figure.name, (figure, of))
         target = link(f"{record}#{working_anchor(figure.name)}", self.page)
-        named = "" if own else of.id
+        experiment = "" if own or not named else of.id
         pieces = self.wording.in_sentence(figure) if sentence else self.wording.pieces(figure)
-        return _figure_html(figure, named, pieces, target, begins=begins)
+        return _figure_html(figure, experiment, pieces, target, begins=begins)
 
     def on(self, page: str) -> FigureBook:
         """The same book for another page of the experiment: what either shows has its working in both."""

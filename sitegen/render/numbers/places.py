@@ -7,7 +7,7 @@ to the visit that is nearest.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import chain
 
 from markupsafe import Markup, escape
@@ -33,6 +33,9 @@ class Places:
     days: Mapping[Source, Day]
     days_of_lines: Mapping[_Line, Day]
     visits: tuple[Day, ...]
+    _nearest: dict[Day, Day] = field(
+        default_factory=dict, compare=False
+    )  # hundreds of figures rest on the same days
 
     @classmethod
     def of(cls, rows: Rows) -> Places:
@@ -65,12 +68,14 @@ class Places:
         parts = [*links, escape(tr("the set-up"))] if None in at else links
         return Markup(listed(parts))  # noqa: S704 - every part is escaped
 
+    def _visit_near(self, day: Day) -> Day:
+        if day not in self._nearest:
+            self._nearest[day] = min(self.visits, key=lambda at: (abs(at.key[0] - day.key[0]), at.key))
+        return self._nearest[day]
+
     def _link(self, day: Day, record: str, page: str, wording: Wording) -> Markup:
-        nearest = min(
-            self.visits, key=lambda visit: (abs(visit.key[0] - day.key[0]), visit.key), default=None
-        )
         words = escape(wording.say(day))
-        if nearest is None:
+        if not self.visits:
             return words
-        target = link(f"{record}#{day_anchor(nearest)}", page)
+        target = link(f"{record}#{day_anchor(self._visit_near(day))}", page)
         return Markup('<a href="{}">{}</a>').format(target, words)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sitegen.core.facts.across import RunArms
+from sitegen.core.facts.across import Condition, RunArms
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts, Phase
 from sitegen.core.language.catalogue import tr
@@ -19,7 +19,7 @@ from sitegen.core.records.rows import Stage
 from sitegen.core.records.setup import Setup
 from sitegen.core.site.addresses import experiment_page
 from sitegen.core.site.content import Picture
-from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.day import Day, DayAxis, Start
 from sitegen.render.story.arms.short_answer import short_answer
 from sitegen.render.story.days.gallery import captioned, gallery_of
 from sitegen.render.story.evidence.outlook_words import claim_sentence
@@ -135,7 +135,7 @@ class RunSummary:
         """When it was sown, or is to be; with the year where seasons stand side by side."""
         if self.stage == "planned":
             return to_be_sown(self.setup.start, wording)
-        return sown(self.setup, wording, year=year)
+        return sown(self.setup.start, wording, year=year, remembered=self.setup.from_memory is not None)
 
     def state(self, wording: Wording) -> str:
         """How long it ran, or how far it is."""
@@ -165,6 +165,35 @@ class RunSummary:
     def text(self) -> str:
         """The question, until it ends."""
         return self.setup.question if self.stage in ("planned", "running") else ""
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierRun:
+    """What the page of a later run of its crop shows of a run, and nothing beside that.
+
+    `conditions` are those that two runs are compared by.
+    """
+
+    id: str
+    title: str
+    start: Start
+    conditions: tuple[Condition, ...] = ()
+
+    @property
+    def address(self) -> str:
+        """The experiment's own page."""
+        return experiment_page(self.id)
+
+    def when(self, wording: Wording, *, year: bool = False) -> str:
+        """When it was sown; with the year where seasons stand side by side."""
+        return sown(self.start, wording, year=year)
+
+
+def earlier_run(summary: RunSummary) -> EarlierRun:
+    """A run that has a log, as the page of a later one shows it."""
+    conditions = summary.arms.conditions if summary.arms else ()
+    compared = tuple(each for each in conditions if each.code != "variety")
+    return EarlierRun(summary.id, summary.title, summary.setup.start, compared)
 
 
 def variety_words(setup: Setup) -> str:

@@ -31,11 +31,11 @@ def planned_sentence(start: Start, wording: Wording) -> str:
     return tr("Planned: {what}.", what=to_be_sown(start, wording))
 
 
-def sown(setup: Setup, wording: Wording, *, year: bool = False) -> str:
+def sown(start: Start, wording: Wording, *, year: bool = False, remembered: bool = False) -> str:
     """`sown 14 Sep`, `sown in 2023`: as much of the date as is known; `year` where it is said of every date."""
-    when, precision = setup.start.date, setup.start.precision
+    when, precision = start.date, start.precision
     if when is None:
-        return tr("date of sowing not known") if setup.from_memory else tr("date of sowing not recorded")
+        return tr("date of sowing not known") if remembered else tr("date of sowing not recorded")
     if precision == "year":
         return tr("sown in {year}", year=when.year)
     if precision == "month":

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from sitegen.core.site.site_map import Neighbours, RunLink, SiteMap, run_link_of
+from sitegen.core.site.site_map import Neighbour, Neighbours, RunLink, SiteMap, run_link_of
 from sitegen.core.values.day import Start
 from sitegen.render.metadata.feeds import publication_dates
 from sitegen.render.pages.summary import summary_of
@@ -21,9 +21,10 @@ def run_link(name: str, started: date) -> RunLink:
 
 def test_neighbours_are_those_sown_before_and_after() -> None:
     """In the order of sowing, and of names where the day is the same; undated ones come first."""
-    b, a, c = run_link("b", date(2025, 3, 1)), run_link("a", date(2025, 3, 1)), run_link("c", date.min)
+    began = {"b": date(2025, 3, 1), "a": date(2025, 3, 1), "c": date.min}
 
-    site_map = SiteMap([b, a, c])
+    site_map = SiteMap([run_link(name, day) for name, day in began.items()])
+    a, b, c = Neighbour("a", "A"), Neighbour("b", "B"), Neighbour("c", "C")
 
     assert {run: site_map.neighbours(run) for run in "abc"} == {
         "c": Neighbours(None, a, a),

@@ -57,7 +57,7 @@ def test_what_is_not_recorded_is_no_circumstance() -> None:
 
 def test_two_runs_differ_in_what_is_not_alike() -> None:
     """The variety is what is compared, and no circumstance; what one of them did not record is known of one only."""
-    here, there = run_arms(measure(_run(1.2))), run_arms(measure(_run()))
+    here, there = (run_arms(measure(run)).conditions for run in (_run(1.2), _run()))
 
     assert differed(here, there) == (
         Differed("ec", Condition("ec", exactly(1.2, Dimension.CONDUCTIVITY, 0.1)), None),
@@ -67,10 +67,9 @@ def test_two_runs_differ_in_what_is_not_alike() -> None:
 
 def test_a_value_written_more_finely_is_no_difference() -> None:
     """1.2 and 1.20 are one EC."""
-    here = run_arms(measure(_run(1.2)))
+    here = run_arms(measure(_run(1.2))).conditions
     finer = tuple(
-        replace(each, value=replace(each.value, step=0.01)) if each.value else each
-        for each in here.conditions
+        replace(each, value=replace(each.value, step=0.01)) if each.value else each for each in here
     )
 
-    assert differed(here, replace(here, conditions=finer)) == ()
+    assert differed(here, finer) == ()

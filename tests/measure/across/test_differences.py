@@ -15,18 +15,13 @@ from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
 from sitegen.measure.across.conditions import conditions_of
 from sitegen.measure.across.differences import differed
-from tests.measure.across.builders import run_with
 from tests.measure.builders import run_of, setup_of
 
 
 def between(*pairs: tuple[Condition | None, Condition | None]) -> list[str]:
     """The codes in which two runs with these conditions differ."""
     here, there = (tuple(each for each in side if each) for side in zip(*pairs, strict=True))
-    return [each.code for each in _found(here, there)]
-
-
-def _found(here: tuple[Condition, ...], there: tuple[Condition, ...]) -> tuple[Differed, ...]:
-    return differed(replace(run_with(2), conditions=here), replace(run_with(1), conditions=there))
+    return [each.code for each in differed(here, there)]
 
 
 def air(low: float, high: float | None = None) -> Condition:
@@ -72,17 +67,17 @@ def test_differences(one: Condition, other: Condition | None, differs: bool) -> 
 
 def test_not_recorded_of_one() -> None:
     """A circumstance that only one run recorded has None for the other."""
-    assert _found((air(20),), ()) == (Differed("temperature", air(20), None),)
+    assert differed((air(20),), ()) == (Differed("temperature", air(20), None),)
 
 
 def test_other_feeds_have_no_amounts() -> None:
     """Amounts of different feeds are not compared; those of the same are."""
     dose = Condition("feed", exactly(2, Dimension.VOLUME_DOSE), ("Leaf mix",))
     other = Condition("feed", exactly(3, Dimension.VOLUME_DOSE), ("Bloom",))
-    (found,) = _found((dose,), (other,))
+    (found,) = differed((dose,), (other,))
     assert (found.here, found.there) == (replace(dose, value=None), replace(other, value=None))
     more = replace(dose, value=exactly(3, Dimension.VOLUME_DOSE))
-    assert _found((dose,), (more,)) == (Differed("feed", dose, more),)
+    assert differed((dose,), (more,)) == (Differed("feed", dose, more),)
 
 
 def test_conditions_of_a_run() -> None:

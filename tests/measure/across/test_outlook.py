@@ -17,7 +17,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure, run_arms
-from sitegen.measure.across.outlook import outlook_of
+from sitegen.measure.across.outlook import for_outlook, outlook_of
 from tests.measure.across.builders import not_yet, run_with, seen
 from tests.measure.builders import event, grams, joint, milestone, pick, run_of, setup_of
 
@@ -306,6 +306,13 @@ def test_copies_and_runs_without_records_change_nothing(
     unwritten = replace(run_with(8, began=7), log="", running=data.draw(st.booleans()))
     copies = [replace(now, run="this-again", running=data.draw(st.booleans())), *copied, unwritten]
     assert outlook_of(now, [*earlier, *copies]) == outlook_of(now, earlier)
+
+
+@given(several())
+def test_the_part_for_an_outlook_is_enough(runs: tuple[RunArms, list[RunArms]]) -> None:
+    """From what is kept of earlier runs for an outlook follows the same as from the whole runs."""
+    now, earlier = runs
+    assert outlook_of(now, [for_outlook(each) for each in earlier]) == outlook_of(now, earlier)
 
 
 @given(several(), st.randoms(use_true_random=False))

@@ -57,6 +57,15 @@ def test_of_many_columns_some_have_a_label() -> None:
     assert [label for label, _ in plot.labels] == ["c0", "c2", "c4", "c6", "c8", "c10"]
 
 
+def test_of_many_columns_a_repeated_label_stands_once() -> None:
+    """Of eight columns of two months with room for four labels, the first of each month is named."""
+    columns = [Column("Oct" if i < 6 else "Nov", (Value(_grams(100)),)) for i in range(8)]
+    scale = upright_scale(columns, "metric")
+    assert scale is not None
+
+    assert column_plot(columns, scale, 4).labels == (("Oct", 62.5), ("Nov", 812.5))
+
+
 def test_without_a_value_there_is_no_scale() -> None:
     """Nothing weighed, nothing drawn."""
     assert upright_scale([Column("c", ())], "metric") is None

@@ -82,13 +82,14 @@ def test_without_weights_or_dates_the_page_holds_together() -> None:
 
 
 def test_of_very_many_runs_the_latest_are_drawn() -> None:
-    """Drawings have the latest runs and say how many they leave out; the table has every run."""
+    """Drawings and the table have the latest runs and say how many they leave out, and where those are."""
     page = _crop(*(_run(number, 10 + number) for number in range(40)))
     text = _text(page)
 
-    assert "Only the latest 16 of 40 are drawn; the table has all." in text
-    assert "Only the latest 24 of 40 runs are drawn; the table has all." in text
-    assert page[page.index("<tbody>") :].count('<th scope="row">') == 40
+    assert "Only the latest 16 of 40 are drawn; for the others see the numbers below." in text
+    assert "Only the latest 24 of 40 runs are drawn; for the others see the numbers below." in text
+    assert page[page.index("<tbody>") :].count('<th scope="row">') == 16
+    assert "The table has the latest 16 of 40 runs. The figures of the others, by season:" in text
 
 
 def test_what_else_differed_stands_beside_the_run_before() -> None:

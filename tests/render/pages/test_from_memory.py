@@ -81,7 +81,7 @@ def test_it_is_no_earlier_run_to_compare_with() -> None:
     """Of the runs of a crop before one, only those with a log are set beside it."""
     site_map = SiteMap([run_link_of(run) for run in (remembered_run(), full_run(), planned_run())])
 
-    assert [link.id for link in site_map.selected("earlier", "next-physalis")] == ["first-physalis"]
+    assert [link.id for link in site_map.before("next-physalis")] == ["first-physalis"]
 
 
 def test_it_is_counted_apart() -> None:

@@ -19,8 +19,9 @@ from sitegen.render.drawings.scale import FULL, Scale
 from sitegen.render.numbers.compared_arms import ComparedArm
 
 MOST_ROWS = 16  # arms in a drawing of rows: more do not fit two screens of a phone
+FEWEST_COLUMNS = 6  # runs of one system where each has a drawing of its own
 MOST_COLUMNS = 24  # runs in a drawing of columns: a mark's width each at 320 px
-LABELS = 6  # months that fit beside one another at 320 px, measured on a serif face
+LABELS = 5  # months that fit beside one another at 320 px, measured on a serif face
 FEW_LABELS = 3  # the same where two drawings stand beside each other
 MOST_LINES = 24  # arms in a drawing of running totals
 MOST_NAMED = 8  # lines with a name of their own
@@ -108,7 +109,9 @@ def _left_out(
 ) -> Iterable[str]:
     if len(shown) < len(with_values):
         yield tr(
-            "Only the latest {n} of {all} are drawn; the table has all.", n=len(shown), all=len(with_values)
+            "Only the latest {n} of {all} are drawn; for the others see the numbers below.",
+            n=len(shown),
+            all=len(with_values),
         )
     if len(with_values) < len(rows):
         yield tr(
@@ -165,7 +168,11 @@ def so_far(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Arm
         notes.append(tr("Grey: rows before the latest {n}.", n=MOST_NAMED))
     if len(shown) < len(drawn):
         notes.append(
-            tr("Only the latest {n} of {all} are drawn; the table has all.", n=len(shown), all=len(drawn))
+            tr(
+                "Only the latest {n} of {all} are drawn; for the others see the numbers below.",
+                n=len(shown),
+                all=len(drawn),
+            )
         )
     return ArmPicture(
         tr("Harvest so far"),
@@ -217,20 +224,22 @@ def by_system(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> 
     scale = upright_scale(every, wording.units)
     if scale is None:
         return ()
-    found = [_one_system(name, rows, shapes, scale, wording) for name in sorted(systems)]
+    most = max(FEWEST_COLUMNS, MOST_COLUMNS // max(1, len(systems)))
+    found = [_one_system(name, rows, shapes, scale, wording, most) for name in sorted(systems)]
     pictures = tuple(each for each in found if each is not None)
     longest = max((len(each.columns.labels) for each in pictures if each.columns), default=0)
     return pictures if min(len(pictures), longest) >= FEWEST else ()
 
 
 def _one_system(
-    name: str, rows: Sequence[ComparedArm], shapes: Shapes, scale: Scale, wording: Wording
+    name: str, rows: Sequence[ComparedArm], shapes: Shapes, scale: Scale, wording: Wording, most: int
 ) -> ArmPicture | None:
     usable, columns = _columns([row for row in rows if row.systems == name], shapes, wording)
     if not columns:
         return None
-    plot = column_plot(columns[-MOST_COLUMNS:], scale, FEW_LABELS)
-    return ArmPicture(name, _described(usable, wording), columns=plot, key=shapes.key)
+    plot = column_plot(columns[-most:], scale, FEW_LABELS)
+    notes = tuple(_latest_only(min(most, len(columns)), len(columns)))
+    return ArmPicture(name, _described(usable, wording, most), notes, columns=plot, key=shapes.key)
 
 
 def _columns(
@@ -265,18 +274,26 @@ def _name(row: ComparedArm, wording: Wording) -> str:
     return ", ".join(filter(None, (row.varieties or row.summary.title, _place(row, wording))))
 
 
-def _described(usable: Sequence[ComparedArm], wording: Wording) -> str:
+def _described(usable: Sequence[ComparedArm], wording: Wording, most: int = MOST_COLUMNS) -> str:
     """What each arm gave, one after the other: the drawing in words."""
-    weights = ((row, _weight(row)) for row in usable[-MOST_COLUMNS:])
+    weights = ((row, _weight(row)) for row in usable[-most:])
     said = [f"{_name(row, wording)}: {wording.say(weight)}" for row, weight in weights if weight]
     return tr("Harvest per spot, in order of sowing. {values}", values="; ".join(said))
+
+
+def _latest_only(shown: int, columns: int) -> Iterable[str]:
+    if shown < columns:
+        yield tr(
+            "Only the latest {n} of {all} runs are drawn; for the others see the numbers below.",
+            n=shown,
+            all=columns,
+        )
 
 
 def _not_in_order(
     rows: Sequence[ComparedArm], usable: Sequence[ComparedArm], shown: int, columns: int
 ) -> Iterable[str]:
-    if shown < columns:
-        yield tr("Only the latest {n} of {all} runs are drawn; the table has all.", n=shown, all=columns)
+    yield from _latest_only(shown, columns)
     left = [row for row in rows if row not in usable]
     titles = list(dict.fromkeys(row.summary.title for row in left))
     if titles and len(titles) <= LABELS:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from sitegen.render.pages.summary import RunSummary
+from sitegen.render.pages.summary import EarlierRun, RunSummary, earlier_run
 from sitegen.render.story.arms.differences import differences
 from sitegen.render.templates.context import Context
 
@@ -19,23 +19,23 @@ class Beside:
     """A run beside an earlier one; no difference where both are alike in all that is recorded."""
 
     run: RunSummary
-    earlier: RunSummary
+    earlier: EarlierRun
     differences: tuple[str, ...]
 
 
 def beside_earlier(context: Context, summary: RunSummary) -> tuple[Beside, ...]:
     """A run beside the nearest earlier ones of its crop, the latest first."""
-    earlier: Sequence[RunSummary] = context.others.summaries("nearest", summary.id)
-    return tuple(_beside(context, summary, each) for each in reversed(earlier) if each.arms and summary.arms)
+    earlier: Sequence[EarlierRun] = context.others.nearest(summary.id)
+    return tuple(_beside(context, summary, each) for each in reversed(earlier) if summary.arms)
 
 
 def one_after_another(context: Context, summaries: Sequence[RunSummary]) -> tuple[Beside, ...]:
     """Each run of a crop, latest first, beside the one before it."""
-    return tuple(_beside(context, *pair) for pair in pairwise(summaries) if all(each.arms for each in pair))
+    pairs = ((run, before) for run, before in pairwise(summaries) if run.arms and before.arms)
+    return tuple(_beside(context, run, earlier_run(before)) for run, before in pairs)
 
 
-def _beside(context: Context, run: RunSummary, earlier: RunSummary) -> Beside:
+def _beside(context: Context, run: RunSummary, earlier: EarlierRun) -> Beside:
     assert run.arms is not None  # asked for by both callers
-    assert earlier.arms is not None
-    found = context.across.differed(run.arms, earlier.arms)
+    found = context.across.differed(run.arms.conditions, earlier.conditions)
     return Beside(run, earlier, differences(found, context.wording))

@@ -18,6 +18,7 @@ from sitegen.render.numbers.used import system_words
 from sitegen.render.pages.compared.arm_pictures import Shapes, by_system, every_plant, seasons, so_far
 from sitegen.render.pages.compared.beside import one_after_another
 from sitegen.render.pages.compared.best_so_far import best_so_far
+from sitegen.render.pages.compared.table_runs import FEW_ROWS, table_runs
 from sitegen.render.pages.compared.varieties import varieties_grown
 from sitegen.render.pages.run_lists import (
     LATEST,
@@ -47,6 +48,7 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
     summaries, found = latest_first(runs), runs[-1].setup.crop
     begun = [summary for summary in summaries if summary.logged]
     varieties, book = varieties_grown(found, begun), context.book(crop_page(name))
+    tabled = table_runs(context, summaries, FEW_ROWS)
     systems = {system.id for summary in begun for system in systems_of(summary)}
     words = ", ".join(
         [
@@ -67,7 +69,8 @@ def crop(context: Context, name: str) -> tuple[Page, ...]:
         pictures=_pictures(begun, context),
         days=days_of_runs(begun),
         phases=phases_of(summaries),
-        table=arms_table(summaries, book),
+        table=arms_table(tabled.shown, book),
+        tabled=tabled,
         beside=one_after_another(context, begun[: MOST_BESIDE + 1]),
         beside_left_out=len(begun) > MOST_BESIDE + 1,
         note=tr(SHARED_WATER),
@@ -92,7 +95,7 @@ def system(context: Context, name: str) -> tuple[Page, ...]:
     runs = context.others.summaries("system", name)
     summaries = sorted(latest_first(runs), key=lambda summary: summary.setup.crop.name)
     found = next(each for each in systems_of(runs[-1]) if each.id == name)
-    book = context.book(system_page(name))
+    book, tabled = context.book(system_page(name)), table_runs(context, summaries)
     words = f"{number_of_runs(summaries)}, {tr_n('{n} crop', '{n} crops', len(_crops(summaries)))}"
     return context.page(
         "system.html",
@@ -105,7 +108,8 @@ def system(context: Context, name: str) -> tuple[Page, ...]:
         more=len(runs) > LATEST,
         days=days_of_runs([each for each in latest_first(runs) if each.logged]),
         phases=phases_of(summaries),
-        table=arms_table(summaries, book, crops=True, system=name),
+        table=arms_table(tabled.shown, book, crops=True, system=name),
+        tabled=tabled,
     )
 
 
@@ -116,7 +120,7 @@ def _crops(summaries: Sequence[RunSummary]) -> set[str]:
 def compare(context: Context) -> tuple[Page, ...]:
     """Every run side by side, by crop."""
     summaries = sorted(latest_first(context.others.summaries()), key=lambda summary: summary.setup.crop.name)
-    book = context.book(COMPARE)
+    book, tabled = context.book(COMPARE), table_runs(context, summaries)
     return context.page(
         "compare.html",
         Head(
@@ -126,7 +130,8 @@ def compare(context: Context) -> tuple[Page, ...]:
             COMPARE,
         ),
         book,
-        table=arms_table(summaries, book, crops=True),
+        table=arms_table(tabled.shown, book, crops=True),
+        tabled=tabled,
         crops=crop_links(summaries),
         systems=system_links(summaries),
         note=tr(SHARED_WATER),

@@ -12,8 +12,8 @@ from sitegen.render.templates.context import Context
 
 def outlook_of(context: Context, summary: RunSummary, *, brief: bool = False) -> tuple[str, ...]:
     """What is expected and when, by the last look at the run; nothing of one that has ended."""
-    if not summary.running or summary.arms is None:
+    if not summary.running or summary.arms is None or not summary.arms.log:
         return ()
-    earlier = [each.arms for each in context.others.summaries("earlier", summary.id) if each.arms]
+    earlier = context.others.for_outlook(summary.id, summary.arms.log)
     outlook = context.across.outlook(summary.arms, earlier)
     return outlook_sentences(outlook, summary.setup.crop.name, context.wording, brief=brief)
