@@ -9,7 +9,7 @@ import pytest
 from sitegen.app.console.report import finding_line
 from sitegen.pipeline import validate
 from tests.bounds.measured import TODAY
-from tests.cases import BASE, Case
+from tests.cases import Case
 from tests.ingest.builders import HEAD
 
 RUN = "seasons/spring/crate-run"
@@ -105,7 +105,7 @@ def test_a_list_in_a_log(tmp_path: Path) -> None:
 
 
 def test_a_recap(tmp_path: Path) -> None:
-    """A recap of which a line and a paragraph are not read has the findings of its other parts, beside those of the log."""
+    """Of a recap with a line and a paragraph that are not read, the other parts have their findings, and so has the log."""
     paragraph = ("word " * 3_000).replace("word word word", "word\nword word")
     recap = f"## Recap\n\n{VERY_LONG}\n\n{paragraph}\n\n```photo\nnone.jpg\n```\n"
 
