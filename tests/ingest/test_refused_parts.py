@@ -105,7 +105,7 @@ def test_a_list_in_a_log(tmp_path: Path) -> None:
 
 
 def test_a_recap(tmp_path: Path) -> None:
-    """Of a recap with a line and a paragraph that are not read, the other parts have their findings, and so has the log."""
+    """Of a recap with a line and a paragraph that are not read, other parts have their findings, and so has the log."""
     paragraph = ("word " * 3_000).replace("word word word", "word\nword word")
     recap = f"## Recap\n\n{VERY_LONG}\n\n{paragraph}\n\n```photo\nnone.jpg\n```\n"
 
