@@ -24,7 +24,7 @@ from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored
 from sitegen.ingest.markdown_files import read_markdown
 from sitegen.ingest.page_names import PageNames
-from sitegen.ingest.text_files import decoded, name_of, read_text
+from sitegen.ingest.text_files import MAX_BYTES, MAX_LINE, decoded, name_of, read_text
 from sitegen.ingest.unread_files import Unread, is_draft, report_misnamed_experiment, report_unread
 from sitegen.ingest.values.identifiers import parse_currency, parse_licence
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar, check_id, expect_mapping
@@ -68,9 +68,15 @@ def find_root(start: Path) -> Path | None:
 def load_yaml(
     path: Path, root: Path, findings: Findings, content: bytes | None = None, *, partly: bool = False
 ) -> Node | None:
-    """The nodes of one file; of `content` where that is to be written there; `partly` of a file that is not YAML, too."""
-    name = name_of(path, root)
-    text = read_text(path, root, findings) if content is None else decoded(content, Source(name), findings)
+    """The nodes of one file; of `content` where that is to be written there.
+
+    Of a file that is not YAML, or has more than what is read, the rest where it is to be read `partly`.
+    """
+    name, longest = name_of(path, root), MAX_BYTES if partly else MAX_LINE
+    if content is None:
+        text = read_text(path, root, findings, longest=longest)
+    else:
+        text = decoded(content, Source(name), findings, longest)
     return None if text is None else parse(text, name, findings, partly=partly)
 
 

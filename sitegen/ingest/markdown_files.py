@@ -10,7 +10,14 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.site.blocks import parser
-from sitegen.ingest.text_files import has_hidden, name_of, read_text, report_too_long
+from sitegen.ingest.text_files import (
+    MAX_BYTES,
+    has_hidden,
+    name_of,
+    read_text,
+    report_too_long,
+    without_long_lines,
+)
 
 MAX_MARKDOWN = 100_000  # characters, some 60 printed pages
 MAX_LINES = 5_000
@@ -20,11 +27,16 @@ MAX_SIGNS = 500  # brackets that can begin a link, a footnote or an element, of 
 
 
 def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
-    """The text of a Markdown file, as `read_text`, where a page can be made of it in a short time."""
-    text = read_text(path, root, findings)
+    """The text of a Markdown file, as `read_text`, where a page can be made of it in a short time.
+
+    Without the lines and paragraphs that are longer than what is read: each is a finding, and so the rest has its own.
+    """
+    text = read_text(path, root, findings, longest=MAX_BYTES)
     if text is None:
         return None
-    source, lines = Source(name_of(path, root)), text.count("\n")
+    source = Source(name_of(path, root))
+    text = without_long_lines(text, source, findings)
+    lines = text.count("\n")
     if len(text) > MAX_MARKDOWN:
         report_too_long(findings, source, f"`{source.file}`", len(text), MAX_MARKDOWN)
         return None
@@ -36,29 +48,32 @@ def read_markdown(path: Path, root: Path, findings: Findings) -> str | None:
     if has_hidden(text, source.file, findings):
         return None
     may_be_long = len(text) > MAX_PARAGRAPH or _signs(text) > MAX_SIGNS
-    return None if may_be_long and _has_long_paragraph(text, source, findings) else text
+    return _without_long_paragraphs(text, source, findings) if may_be_long else text
 
 
 def _signs(text: str) -> int:
     return text.count("[") + text.count("<")
 
 
-def _has_long_paragraph(text: str, source: Source, findings: Findings) -> bool:
-    """Whether a paragraph is longer, or has more markup, than a page takes, which is a finding."""
+def _without_long_paragraphs(text: str, source: Source, findings: Findings) -> str:
+    """A text without each paragraph that is longer, or has more markup, than a page takes, which is a finding."""
     blocks = parser()
     with blocks.reset_rules():
         blocks.core.ruler.enableOnly(["normalize", "block"])
         tokens = blocks.parse(text, {})
+    lines = text.split("\n")
     for token in tokens:
         if token.type != "inline" or token.map is None:
             continue
-        place = Source(source.file, token.map[0] + 1)
+        first, end = token.map
+        place, signs = Source(source.file, first + 1), _signs(token.content)
         if len(token.content) > MAX_PARAGRAPH:
             report_too_long(findings, place, "this paragraph", len(token.content), MAX_PARAGRAPH)
-            return True
-        if (signs := _signs(token.content)) > MAX_SIGNS:
+        elif signs > MAX_SIGNS:
             message = f"this paragraph has {signs:,} opening brackets; at most {MAX_SIGNS:,} are read"
             mend = "put an empty line between its parts"
             findings.add("too-many-items", place, message, mend=mend, found=str(signs))
-            return True
-    return False
+        else:
+            continue
+        lines[first:end] = [""] * (end - first)
+    return "\n".join(lines)

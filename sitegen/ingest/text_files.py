@@ -112,13 +112,19 @@ def report_hidden(character: str, source: Source, findings: Findings, mend: str 
 
 def _has_long_line(text: str, source: Source, findings: Findings, longest: int) -> bool:
     """Whether a line is longer than those that are read, which is a finding."""
+    return without_long_lines(text, source, findings, longest) is not text
+
+
+def without_long_lines(text: str, source: Source, findings: Findings, longest: int = MAX_LINE) -> str:
+    """A text with each line emptied that is longer than those that are read, and a finding for each; else the same."""
     if len(text) <= longest:
-        return False
-    for number, line in enumerate(text.split("\n"), start=1):
-        if len(line) > longest:
-            report_too_long(findings, Source(source.file, number), "this line", len(line), longest)
-            return True
-    return False
+        return text
+    lines = text.split("\n")
+    long = [number for number, line in enumerate(lines) if len(line) > longest]
+    for number in long:
+        report_too_long(findings, Source(source.file, number + 1), "this line", len(lines[number]), longest)
+        lines[number] = ""
+    return "\n".join(lines) if long else text
 
 
 def report_too_long(findings: Findings, source: Source, what: str, length: int, longest: int) -> None:

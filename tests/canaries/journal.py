@@ -260,6 +260,7 @@ log:
             return planted.hide("held back", f"{name}: {place}")
 
         home = f"seasons/open/{self.ids[name]}"
+        # Figures of the published run rest on what the draft has put into the tub that both stand in.
         shares = f"shares: [{{with: {RUN}}}]\n" if name == DRAFT else ""
         photo, sheet = f"{hide('photo')}.jpg", f"{hide('sheet')}.csv"
         self._write(
@@ -287,6 +288,8 @@ log:
   - day: 9
     trouble: {hide("trouble")}
     water: 777 ml
+    feed: {{mix: 33 ml}}
+    private: {hide("private note")}
     photo: [{{file: {photo}, alt: {hide("alt of a photo")}}}]
   - {{day: 30, harvest: 55 g, taste: "4/5, {hide("taste")}"}}
   - {{day: 31, end: {hide("why it ended")}}}

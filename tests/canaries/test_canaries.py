@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 import io
+import json
 from collections.abc import Iterable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from urllib.parse import unquote
 
 import pytest
 
@@ -19,6 +21,7 @@ from tests.canaries.environment import disguise
 from tests.canaries.journal import DRAFT, RUN, Secrets, make_secrets
 from tests.canaries.marks import Canary
 from tests.canaries.walk import pictures_inside, seen_in, sightings
+from tests.pages import figures_on, parse, words
 
 DAY = ("--today", "2026-11-28")
 # What `write` prints names files and folders of the machine; none of that may be in the files themselves.
@@ -71,6 +74,37 @@ def test_nothing_is_published(secrets: Secrets) -> None:
     """No canary is in any byte of the site; all that is meant for readers is."""
     assert leaked(secrets.output, secrets.planted.canaries) == []
     assert leaked(secrets.output, secrets.planted.controls) == places(secrets.planted.controls)
+
+
+def test_figures_that_rest_on_a_run_that_is_held_back(secrets: Secrets) -> None:
+    """What a draft's log has of the tub is counted; the page and the data call it another run, without a link."""
+    record = secrets.output / f"experiments/{RUN}/record.html"
+    (share,) = json.loads((secrets.output / f"data/{RUN}/datapackage.json").read_bytes())["experiment"][
+        "shares"
+    ]
+    (dose,) = share["log"]["doses"]
+    figures = figures_on(record)
+
+    # By hand: the published log has a filling of 11 L and 20 ml, the draft's 777 ml and 33 ml. All may be of the draft.
+    assert figures["solution.water"] == {"up to 12 L (3.2 gal)"}
+    assert figures["solution.tubs.tub.doses.mix.total"] == {"up to 53 ml (1.8 fl oz)"}
+    assert (share["run"], share["log"]["water"]["low"]) == ("another-run", 777)
+    assert (dose["product"], dose["amount"]["low"]) == ("mix", 33)
+    assert "Shared with another run." in words(parse(record))
+
+
+def test_links_lead_to_pages_that_exist(secrets: Secrets) -> None:
+    """No link of the site, and no row that a figure names, leads to a page of a run that is held back."""
+    pages = sorted(secrets.output.rglob("*.html"))
+    leads = {(page, link) for page in pages for node in parse(page).iter() if (link := node.get("href", ""))}
+    inside = [(page, unquote(link.partition("#")[0])) for page, link in leads if "://" not in link]
+
+    assert len(inside) > 50
+    assert [
+        link
+        for page, link in inside
+        if link and not link.startswith(("mailto:", "data:")) and not (page.parent / link).resolve().exists()
+    ] == []
 
 
 def test_pictures_hold_no_pictures(secrets: Secrets) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -95,6 +95,10 @@ class Site:
     def store(self) -> Path:
         """What is kept between runs."""
         return self.folder / "store"
+
+    def own_cache(self) -> AbstractContextManager[None]:
+        """What is done inside is kept in its store."""
+        return _cache(self.store)
 
     def experiment(self, name: str) -> Path:
         """The folder of an experiment."""

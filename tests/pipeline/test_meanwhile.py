@@ -13,8 +13,11 @@ from sitegen import write
 from sitegen.app.main import status_of
 from sitegen.memo import Memo
 from sitegen.pipeline import build, steps
+from sitegen.pipeline.build import Build
 from sitegen.pipeline.preview import Previewer
 from sitegen.pipeline.publishing import publication
+from sitegen.pipeline.publishing.standalone import copy
+from sitegen.pipeline.results import Copied
 from sitegen.render import IndexPage
 from tests.kills.bench import dead_links
 from tests.photos.pictures import jpeg, picture
@@ -124,6 +127,170 @@ def test_a_cache_that_is_removed_while_pages_are_made(
 
     assert (done.outcome is not None, removed) == (True, ["store"])
     assert tree(site.output) == site.anew()[0]
+
+
+def copy_of(site: Site, place: Path) -> Copied:
+    """A copy of the page of the first experiment."""
+    with site.own_cache():
+        return copy(site.root, TODAY, "one", output=place)
+
+
+def copy_anew(site: Site, folder: Path) -> dict[str, bytes]:
+    """The copy of a journal as it is now, without a store."""
+    other = Site(folder)
+    shutil.copytree(site.root, other.root)
+    copy_of(other, other.output)
+    return tree(other.output)
+
+
+@pytest.mark.parametrize("kept", [True, False], ids=["kept", "nothing kept"])
+def test_a_copy_of_a_page_while_files_are_saved(
+    kept: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is that of the journal as it is at the end: no title is of an earlier moment than a photo."""
+    site = start(tmp_path / "first")
+    if not kept:
+        shutil.rmtree(site.store)
+    publish, saved = Build.publish, list[str]()
+
+    def save(*arguments: object) -> None:
+        if not saved:  # what is in files of YAML was read by now, photos were not
+            site.edit("seasons/one/one/experiment.yaml", "title: One", "title: First")
+            (site.experiment("one") / "photos" / "day-20.jpg").write_bytes(jpeg(picture((90, 70))))
+            saved.append("all")
+        publish(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Build, "publish", save)
+    done = copy_of(site, tmp_path / "copy")
+
+    assert (done.outcome is not None, saved) == (True, ["all"])
+    assert tree(tmp_path / "copy") == copy_anew(site, tmp_path / "anew")
+
+
+def test_a_copy_of_a_page_that_breaks_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is wrong is said, and no copy is written of what was there before."""
+    site = start(tmp_path / "first")
+    path, publish = site.experiment("one") / "experiment.yaml", Build.publish
+
+    def save(*arguments: object) -> None:
+        path.write_text(path.read_text("utf-8").replace("title: One", "title: [One"), "utf-8")
+        publish(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Build, "publish", save)
+    done = copy_of(site, tmp_path / "copy")
+
+    assert (done.outcome, [finding.code for finding in done.findings]) == (None, ["yaml-twist"])
+    assert tree(tmp_path / "copy") == {}
+
+
+def test_a_file_that_breaks_meanwhile(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is wrong with it is said, and the site is as it was."""
+    site = start(tmp_path)
+    before, publish = tree(site.output), Build.publish
+    path = site.experiment("one") / "experiment.yaml"
+
+    def save(*arguments: object) -> None:
+        path.write_text(path.read_text("utf-8").replace("title: One", "title: [One"), "utf-8")
+        publish(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Build, "publish", save)
+    done = site.write()
+
+    assert (done.outcome, [finding.code for finding in done.findings]) == (None, ["yaml-twist"])
+    assert tree(site.output) == before
+
+
+def test_a_copy_while_files_are_saved_again_and_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """After a few tries the same message as of the whole site says so; the copy is as it was."""
+    site = start(tmp_path)
+    place, path, publish = tmp_path / "copy", site.root / "journal.yaml", Build.publish
+    copy_of(site, place)
+    before = tree(place)
+
+    def save(*arguments: object) -> None:
+        path.write_text(f"{path.read_text('utf-8')}# again\n", "utf-8")
+        publish(*arguments)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Build, "publish", save)
+    words = ["write", str(site.root), "--only", "one", "-o", str(place), "--today", str(TODAY)]
+
+    assert status_of(words) == 5
+    assert capsys.readouterr().err == (
+        f"not now: `{site.root}`: its files change while they are read\n"
+        "run the command again when the other one has ended\n"
+    )
+    assert tree(place) == before
+
+
+DRAFT = {
+    "title": "zqjtitle",
+    "note": "zqjnote",
+    "recap": "zqjrecap",
+    "photo": "zqjphoto",
+    "id": "zqjid",
+}
+
+
+@pytest.mark.parametrize("jobs", [1, pytest.param(2, marks=pytest.mark.full)])
+def test_drafts_that_a_preview_shows(tmp_path: Path, jobs: int) -> None:
+    """Whatever a preview has made of a draft, before a write, during it and after it, is in no file of the site."""
+    draft = leaf(DRAFT["title"], more="draft: true\n", note=DRAFT["note"])
+    recap = {f"seasons/one/{DRAFT['id']}/recap.md": f"## Recap\n\n{DRAFT['recap']}\n"}
+    site = Site.of(tmp_path, {"one": leaf("One"), DRAFT["id"]: draft}, **recap)
+    photos = site.experiment(DRAFT["id"]) / "photos"
+    photos.mkdir()
+    (photos / f"2026-03-20-{DRAFT['photo']}.jpg").write_bytes(jpeg(picture()))
+    stop, begun, shown = threading.Event(), threading.Event(), list[bytes]()
+
+    def preview() -> None:
+        with Memo(site.store) as memo:
+            previewer = Previewer(site.root, TODAY, memo)
+            while not stop.is_set():
+                pages = previewer.refresh()
+                for address in (
+                    f"experiments/{DRAFT['id']}.html",
+                    "index.html",
+                    "experiments/one.html",
+                    "find.js",
+                ):
+                    found = pages.find(address)
+                    shown.extend([found.page.content] if found is not None and found.page is not None else [])
+                begun.set()
+
+    def leaked() -> list[str]:
+        return [
+            f"{place}: {word}"
+            for place, body in tree(site.output).items()
+            for word in DRAFT.values()
+            if word in place or word.encode() in body
+        ]
+
+    thread = threading.Thread(target=preview)
+    thread.start()
+    try:
+        assert begun.wait(60)
+        leaks = []
+        for title in ("Other bench", "Third bench", "Fourth bench"):
+            path = site.root / "journal.yaml"
+            path.write_text(path.read_text("utf-8").replace("Test bench", title), "utf-8")
+            site.edit(
+                "seasons/one/one/experiment.yaml", "height: ", "height: 1" if title[0] == "T" else "height: "
+            )
+            assert site.write(jobs=jobs).outcome is not None
+            leaks += leaked()
+    finally:
+        stop.set()
+        thread.join(60)
+
+    wanted, _ = site.anew()
+    site.write(jobs=jobs)
+    assert [*leaks, *leaked()] == []
+    assert tree(site.output) == wanted
+    assert {word for word in DRAFT.values() if word.encode() in b"".join(shown)} == {*DRAFT.values()} - {
+        "zqjphoto"
+    }
 
 
 def test_a_preview_beside_a_write(tmp_path: Path) -> None:

@@ -6,7 +6,11 @@ In: one small journal, taken through all commands in a process of its own (`tour
 from __future__ import annotations
 
 import csv
+import os
 import re
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +20,7 @@ import pytest
 from sitegen.app.main import cli, status_of
 from sitegen.measure.methods import formulas, method_of
 from tests.pipeline.bench import tree
-from tests.platforms.tour import ROOT, Toured, small_journal, tour, toured
+from tests.platforms.tour import ROOT, TAKE_ON, Toured, small_journal, tour, toured
 
 DONE = "0 0 0 0 0 0 0 0 0"
 NO_CACHE: dict[str, str | None] = {"SITEGEN_CACHE": None, "XDG_CACHE_HOME": None}
@@ -119,6 +123,26 @@ def test_an_environment_changes_nothing(tmp_path: Path, plain: Toured, name: str
 
 
 @pytest.mark.full
+def test_a_turkish_machine(tmp_path: Path, plain: Toured) -> None:
+    """Where the process has taken on a locale with a decimal comma, other names of months and another `i`, too."""
+    if shutil.which("localedef") is None:
+        pytest.skip("this machine makes no locales")
+    made = ["localedef", "-i", "tr_TR", "-f", "UTF-8", str(tmp_path / "locales" / "tr_TR.UTF-8")]
+    (tmp_path / "locales").mkdir()
+    if subprocess.run(made, check=False, capture_output=True).returncode:
+        pytest.skip("this machine has no sources of locales")
+    turkish = {"LC_ALL": "tr_TR.UTF-8", "LANG": "tr_TR.UTF-8", "LANGUAGE": "tr"}
+    turkish |= {"LOCPATH": str(tmp_path / "locales"), TAKE_ON: "1"}
+    asked = "import locale; locale.setlocale(locale.LC_ALL, ''); print(f'{1.5:n}', locale.nl_langinfo(locale.MON_5))"
+    said = subprocess.run(
+        [sys.executable, "-c", asked], env=os.environ | turkish, check=True, capture_output=True, text=True
+    ).stdout
+
+    assert said == "1,5 Mayıs\n"
+    _same(toured(tmp_path, **turkish), plain)
+
+
+@pytest.mark.full
 @pytest.mark.parametrize("name", FOLDERS)
 def test_the_name_of_a_folder_changes_nothing(tmp_path: Path, plain: Toured, name: str) -> None:
     """Journal, output, cache and notes may lie in a folder of any name."""
@@ -182,7 +206,12 @@ def test_the_29th_of_february_and_the_turn_of_the_year_are_days(
 def test_nothing_asks_for_the_words_of_the_machine() -> None:
     """Letters change their case as Unicode has it, not as a Turkish machine has it: no module knows its locale."""
     package = ROOT / "sitegen"
-    asks = re.compile(r"^\s*(import locale|from locale |from babel.*default_locale)|setlocale", re.MULTILINE)
+    asks = re.compile(
+        r"^\s*(import locale|from locale |from babel.*default_locale)|setlocale"
+        # What the functions of C say in the words and signs of the locale, and how it sorts.
+        r"|strftime|%[aAbBcpxX]\b|\{[\w.]+:[ <>^=+\-0-9.,]*n\}|strxfrm|strcoll",
+        re.MULTILINE,
+    )
     asking = [path.name for path in package.rglob("*.py") if asks.search(path.read_text("utf-8"))]
 
     assert asking == []

@@ -93,9 +93,10 @@ def _allowed(policy: re.Match[bytes]) -> bytes:
     return policy[1] + policy[2] + b"; script-src 'self'; connect-src 'self'\""
 
 
-def event_data(version: Version, path: str, seen: int, *, follow: bool) -> str:
+def event_data(version: Version, path: str, seen: int, *, follow: bool, elsewhere: bool = False) -> str:
     """What a browser at a path is told: what its page is now, what is wrong, and where to go.
 
+    A browser that may be `elsewhere`, on another machine, is told where something is wrong, and nothing out of a file.
     `seen` is the serial of what the browser saw last: it is led to a page that was edited since, and not again.
     """
     found, _ = _found(version, path)
@@ -103,7 +104,7 @@ def event_data(version: Version, path: str, seen: int, *, follow: bool) -> str:
     return json.dumps(
         {
             "shown": _state(version, found),
-            "trouble": version.problems,
+            "trouble": version.places if elsewhere else version.problems,
             "unpublished": version.site.unpublished(_address(path)),
             "go": quote(f"/{go}") if go and version.site.find(go) else "",
         }

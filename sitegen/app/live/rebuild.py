@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
-from sitegen.app.console.report import findings_text
+from sitegen.app.console.report import findings_text, printable
 from sitegen.app.live.changes import page_edited
 from sitegen.app.options import told_line
 from sitegen.core.findings.finding import Finding
@@ -20,6 +20,9 @@ from sitegen.core.findings.told import told
 from sitegen.core.language.text import plural
 from sitegen.pipeline.preview import Preview, Previewer
 
+# What anyone but the author is told: messages, mends and excerpts may quote what is not meant for readers.
+ELSEWHERE = "What is wrong is said where `sitegen live` runs.\n"
+FAULT_ELSEWHERE = "This is a fault of sitegen, not of the journal. It is printed where `sitegen live` runs.\n"
 FAULT = "This is a fault of sitegen, not of the journal. Please report these lines:\n\n"
 MOST = 25  # errors told to a browser; `validate` prints them all
 
@@ -43,6 +46,16 @@ class Version:
         """Errors as `validate` prints them; there may be more once further pages are made."""
         fault = self.failure or self.site.fault()
         return FAULT + fault if fault else self._text(self.site.errors())
+
+    @property
+    def places(self) -> str:
+        """The codes and places of the errors, without a word of a file."""
+        if self.failure or self.site.fault():
+            return FAULT_ELSEWHERE
+        shown = told(self.site.errors())
+        lines = [_place(each.first) for each in shown[:MOST]]
+        more = [f"and {plural(len(shown) - MOST, 'error')} more"] if len(shown) > MOST else []
+        return "\n".join([*lines, *more, ELSEWHERE]) if shown else ""
 
     def _text(self, errors: tuple[Finding, ...]) -> str:
         if errors not in self._texts:
@@ -93,6 +106,11 @@ class Rebuilder:
         # Said once, at the beginning: an edit leaves most of them as they were.
         if before and self.version.serial == 1:
             yield told_line(len(before))
+
+
+def _place(finding: Finding) -> str:
+    source = finding.source
+    return f"{finding.severity}[{finding.code}] in {printable(source.file)}:{source.line}:{source.column}"
 
 
 def findings_part(findings: tuple[Finding, ...], root: Path) -> str:

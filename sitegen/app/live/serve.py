@@ -48,9 +48,14 @@ def application(
     key: Key | None = None,
     *,
     follow: bool = False,
+    elsewhere: bool = False,
     say: Callable[[str], None] = lambda _problems: None,
 ) -> ASGIApp:
-    """The application, behind its guard; `say` is told of problems that making a page has found."""
+    """The application, behind its guard; `say` is told of problems that making a page has found.
+
+    Whoever may be `elsewhere`, on another machine, is not told what stands in the author's files.
+    """
+    data = partial(event_data, follow=follow, elsewhere=elsewhere)
     makers = ThreadPoolExecutor(MAKERS, "makers")
     script = files(__package__).joinpath("live.js").read_bytes()
 
@@ -68,7 +73,7 @@ def application(
                 HTTPStatus.SERVICE_UNAVAILABLE, "Too many windows are open.\n", [("Retry-After", "10")]
             )
         return StreamingResponse(
-            _events(broadcaster, makers, path, seen, follow), media_type="text/event-stream", headers=HEADERS
+            _events(broadcaster, makers, path, seen, data), media_type="text/event-stream", headers=HEADERS
         )
 
     async def page(request: Request) -> Response:
@@ -90,14 +95,14 @@ def _seen(request: Request) -> int | None:
 
 
 async def _events(
-    broadcaster: Broadcaster, makers: Executor, path: str, seen: int, follow: bool
+    broadcaster: Broadcaster, makers: Executor, path: str, seen: int, data_of: Callable[..., str]
 ) -> AsyncIterator[str]:
     yield f"retry: {RETRY}\n\n"
     told = ""
     async with aclosing(broadcaster.stream()) as versions:  # a window that is closed is not waited for
         async for version in versions:
             # In a thread: it may make a page, and other requests are answered meanwhile.
-            data = await _in(makers, partial(event_data, version, path, seen, follow=follow))
+            data = await _in(makers, partial(data_of, version, path, seen))
             if data != told:
                 yield f"id: {version.serial}\ndata: {data}\n\n"
             seen, told = version.serial, data

@@ -52,7 +52,9 @@ def live(
         memo = stack.enter_context(Memo())
         place = listen(host or LOOPBACK, port, say)
         key = Key(place.port) if host else None
-        app = application(broadcaster, place.names, key, follow=follow, say=say)
+        app = application(
+            broadcaster, place.names, key, follow=follow, elsewhere=not place.is_loopback, say=say
+        )
         # Served before the first build: a browser that is opened now waits for it, and is not refused.
         stack.enter_context(serving(app, place.bound, broadcaster))
         introduce(root.name, place, key, say)
@@ -63,7 +65,8 @@ def live(
         watcher = Watcher(
             root, lambda: rebuilder.version.site.theme_folders, journal.unreported_changes, stop, say
         )
-        renew(rebuilder, watcher.changes(poll=poll), broadcaster, say)
+        changes = watcher.changes(poll=poll)
+        renew(rebuilder, changes, broadcaster, say, elsewhere=not place.is_loopback)
         raise KeyboardInterrupt  # the watcher ends where `stop` is set, and only there
 
 
@@ -83,12 +86,21 @@ def whole_address(place: Place, key: Key | None) -> str:
     return place.address + (key.query if key is not None else "")
 
 
-def renew(rebuilder: Rebuilder, changes: Iterable[Changes], broadcaster: Broadcaster, say: Say) -> None:
+def renew(
+    rebuilder: Rebuilder,
+    changes: Iterable[Changes],
+    broadcaster: Broadcaster,
+    say: Say,
+    *,
+    elsewhere: bool = False,
+) -> None:
     """Build everything once, and again after each change set."""
     for files in chain([frozenset[str]()], changes):
         line = rebuilder.rebuild(files)
         broadcaster.publish(rebuilder.version)
         say(line)
+        if elsewhere and rebuilder.version.failure:
+            say(rebuilder.version.problems)  # no browser shows it
         give_back()
 
 

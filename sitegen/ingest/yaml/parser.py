@@ -7,6 +7,7 @@ key.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import takewhile
 from typing import Any, TypeVar
 
@@ -16,7 +17,13 @@ from yaml import ScalarNode, SequenceNode
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Edit, Mend
 from sitegen.core.language.hidden_characters import hidden_at
-from sitegen.ingest.text_files import has_hidden, report_hidden, report_too_long
+from sitegen.ingest.text_files import (
+    MAX_LINE,
+    has_hidden,
+    report_hidden,
+    report_too_long,
+    without_long_lines,
+)
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
 from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
@@ -30,7 +37,7 @@ from sitegen.ingest.yaml.pitfalls import (
     report_cut,
     report_split,
 )
-from sitegen.ingest.yaml.sound_parts import rest_of
+from sitegen.ingest.yaml.sound_parts import parts_of_text, rest_of
 from sitegen.ingest.yaml.structure_checks import pair_fault
 from sitegen.ingest.yaml.syntax_errors import report_syntax
 
@@ -59,8 +66,12 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     """The nodes of one YAML document; None where it has none or is refused.
 
     Of a text that is not YAML, the parts that are YAML by themselves are read as well, for their findings. With `partly`
-    they are returned: a mapping that names the keys which are `broken`.
+    they are returned: a mapping that names the keys which are `broken`. So is a text without the lines, values and items
+    that are more than what is read.
     """
+    whole = without_long_lines(text, Source(file), findings) if partly else text
+    if whole is not text:
+        return _with_gaps(text, whole, file, findings)
     if has_hidden(text, file, findings, controls=False):  # the parser tells of controls
         return None
     place = deep_at(text)
@@ -68,7 +79,7 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
         report_too_deep(Source(file, text.count("\n", 0, place) + 1), findings)
         return None
     try:
-        return _document(text, file, findings)
+        return _document(text, file, findings, partly=partly)
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
         report_syntax(error, text, file, findings)
         rest, more = rest_of(text, findings.items[-1], lambda part: _of_part(part, file))
@@ -79,7 +90,22 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
         return None
 
 
-def _document(text: str, file: str, findings: Findings) -> Node | None:
+def _with_gaps(text: str, shorter: str, file: str, findings: Findings) -> Node | None:
+    """What is left of a text of which some lines are not read: the other keys, and the other items of its lists."""
+    lines, kept = text.split("\n"), shorter.split("\n")
+    gaps = [number for number, line in enumerate(lines) if line != kept[number]]
+    broken = list[str]()
+    for part in parts_of_text([line[:MAX_LINE] for line in lines]):
+        if any(part.line <= number < part.end for number in gaps):
+            kept[part.line : part.end] = [""] * len(part.lines)
+            broken.append(part.key)
+    node = parse("\n".join(kept), file, findings, partly=True)
+    if not isinstance(node, Mapping):
+        return None
+    return replace(node, broken=tuple(dict.fromkeys((*node.broken, *(broken or [""])))))
+
+
+def _document(text: str, file: str, findings: Findings, *, partly: bool = False) -> Node | None:
     loader = _Loader(text)
     try:
         root = loader.get_single_node()
@@ -88,10 +114,14 @@ def _document(text: str, file: str, findings: Findings) -> Node | None:
     if root is None:
         findings.add("empty-file", Source(file), f"`{file}` is empty", mend="write its keys, or remove it")
         return None
+    converter = _Converter(text, file, findings)
     try:
-        return _Converter(text, file, findings).node(root, 0)
+        node = converter.node(root, 0)
     except _RefusedError:
         return None
+    if not converter.refused:
+        return node
+    return replace(node, broken=node.broken or ("",)) if partly and isinstance(node, Mapping) else None
 
 
 def _of_part(text: str, file: str) -> tuple[Node | None, Findings]:
@@ -133,6 +163,9 @@ class _Converter:
         self.seen: set[int] = set()
         self.escapes = "\\" in text  # by which a text can hold any character
         self.has_long = False  # whether the last key or value was longer than most can be
+        self.refused = (
+            0  # values and lists of which something was left out, since it is more than what is read
+        )
         self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
         self.quotes = any(sign in text for sign in OPENING_QUOTES)
@@ -154,7 +187,7 @@ class _Converter:
         # Only in braces a key may lack its colon; its value is then empty.
         if raw.flow_style and not all(value.value for _, value in raw.value):
             return self._with_keys_alone(raw, depth)
-        return Mapping(self._pairs(raw.value, depth + 1), self._source(raw))
+        return self._mapping(raw.value, raw, depth + 1)
 
     def _scalar(self, raw: Any) -> Scalar:
         start, end = raw.start_mark, raw.end_mark
@@ -178,12 +211,13 @@ class _Converter:
         if raw.value and not complete and not split:
             keys = [self.node(key, depth + 1) for key, _ in raw.value]
             return Items(tuple(keys), self._source(raw))  # one finding is enough
+        found = self._mapping(complete, raw, depth + 1)
         whole = [
             Pair(pair.key, value)
-            for pair in self._pairs(complete, depth + 1)
+            for pair in found
             if (value := meant.get(pair.key.text, pair.value)) is not None
         ]
-        return Mapping((*whole, *(pair for _, pair in split)), self._source(raw))
+        return replace(found, pairs=(*whole, *(pair for _, pair in split)))
 
     def _split_pairs(self, raw: yaml.MappingNode) -> list[tuple[yaml.Node, Pair]]:
         """The keys that are a key and its value without what YAML wants between them, each a finding."""
@@ -198,8 +232,11 @@ class _Converter:
                 split += [(key, found)] if found else []
         return split
 
-    def _pairs(self, raw: list[tuple[yaml.Node, yaml.Node]], depth: int) -> tuple[Pair, ...]:
+    def _mapping(self, raw: list[tuple[yaml.Node, yaml.Node]], whole: Any, depth: int) -> Mapping:
+        """Some pairs of a mapping, without values that are longer than what is read."""
         seen: dict[str, Pair] = {}
+        broken: list[str] = []
+        refused = self.refused
         plain = None if self.signs else ScalarNode  # most nodes are scalars without properties: the short way
         for raw_key, raw_value in raw:
             key = self._scalar(raw_key) if type(raw_key) is plain else self.node(raw_key, depth)
@@ -210,8 +247,12 @@ class _Converter:
             value = (
                 self._scalar(raw_value) if type(raw_value) is plain else self._value(text, raw_value, depth)
             )
-            if self.has_long:
-                self._refuse_long(key, value)
+            is_long = self.has_long and self._refuse_long(key, value)
+            if self.refused > refused:
+                refused = self.refused
+                broken.append(text)
+            if is_long:
+                continue
             if self.quotes:
                 key, value = _unquoted(key), value if text in TEXT_KEYS else _unquoted(value)
                 text = key.text
@@ -221,7 +262,7 @@ class _Converter:
             if self.comments and text in TEXT_KEYS and isinstance(value, Scalar) and value.plain:
                 value = self._uncut(text, value, raw_value.end_mark)
             seen[text] = _new(Pair, (key, value))
-        return tuple(seen.values())
+        return Mapping(tuple(seen.values()), self._source(whole), tuple(broken))
 
     def _value(self, key: str, raw: Any, depth: int) -> Node:
         """The value of a key. Where only a text can be, braces or brackets become text, with a finding."""
@@ -229,7 +270,7 @@ class _Converter:
         braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
         if braced and key in ONE_MAPPING and (pairs := self._bracketed_pairs(raw)):
             report_bracketed(key, self._source(raw), self.findings)
-            return Mapping(self._pairs(pairs, depth + 1), self._source(raw))
+            return self._mapping(pairs, raw, depth + 1)
         if not braced or key not in ONLY_TEXT:
             return self.node(raw, depth)
         if self.signs:
@@ -247,8 +288,8 @@ class _Converter:
         keys = {key.value for key, _ in pairs if isinstance(key, ScalarNode)}
         return pairs if bare and len(keys) == len(raw.value) else []
 
-    def _refuse_long(self, key: Scalar, value: Node) -> None:
-        """Refuse a key or value that is longer than what is read."""
+    def _refuse_long(self, key: Scalar, value: Node) -> bool:
+        """Whether a key or value is longer than what is read, which is a finding."""
         self.has_long = False
         longest = MAX_TEXT if key.text in TEXT_KEYS else MAX_VALUE
         name = f"`{key.text}`" if len(key.text) <= MAX_VALUE else "this key"
@@ -257,10 +298,12 @@ class _Converter:
         for each, most in whole:
             if len(each.text) > most:
                 report_too_long(self.findings, each.source, name, len(each.text), most)
-                raise _RefusedError
+                self.refused += 1
+                return True
+        return False
 
     def _refuse_many(self, raw: Any) -> None:
-        """Refuse a list or a mapping with more items than are read."""
+        """A finding for a list or a mapping with more items than are read; the first ones are."""
         kind, most = ("list", MAX_ITEMS) if isinstance(raw, SequenceNode) else ("mapping", MAX_KEYS)
         message = f"this {kind} has {len(raw.value):,} items; at most {most:,} are read"
         mend = "divide the experiment, or keep readings in a spreadsheet beside it"
@@ -268,7 +311,8 @@ class _Converter:
         self.findings.add(
             "too-many-items", self._source(raw), message, mend=mend, found=found, expected=expected
         )
-        raise _RefusedError
+        del raw.value[most:]
+        self.refused += 1
 
     def _refuse_key(self, key: Node) -> None:
         message = "a key must be a word, not a list or mapping"

@@ -11,18 +11,20 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import is_kept, lock_folder
 from sitegen.pipeline.build import Build, PageFiles
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
-from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.files import Digests, Inventory, inventory
 from sitegen.pipeline.results import Published
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.unchanged import Command, remember_publication
 from sitegen.write import Fingerprint, Output, open_output
 
+_T = TypeVar("_T")
 TRIES = 5  # each takes up what the one before has made; an editor saves a file at a time
 
 
@@ -37,7 +39,7 @@ class Options:
     waiting: Callable[[], None]
 
 
-class _ChangedMeanwhileError(Exception):
+class ChangedMeanwhileError(Exception):
     """A file of the journal was saved while it was being read."""
 
 
@@ -50,16 +52,26 @@ def published(command: Command, options: Options) -> Published:
         Where files are saved again and again: the output is as it was.
 
     """
+    return at_one_moment(
+        command.root, command.files, lambda files: _published(replace(command, files=files), options)
+    )
+
+
+def at_one_moment(root: Path, files: Inventory, work: Callable[[Inventory], _T]) -> _T:
+    """What work has made of a journal whose files stayed as they were, asked again where they did not."""
     for _ in range(TRIES):
         try:
-            return _published(command, options)
-        except _ChangedMeanwhileError:
-            # Little is made again: what was made of other files is in the store.
-            command = replace(command, files=inventory(command.root))
-        except FileNotFoundError as error:
-            if not is_kept(error):
+            return work(files)
+        except ChangedMeanwhileError:
+            pass
+        except Exception as error:
+            # What was sound when it was checked may not be any more, and then nothing is as it should be.
+            gone = isinstance(error, FileNotFoundError) and is_kept(error)
+            if not gone and inventory(root).digest == files.digest:
                 raise
-    raise OSError(errno.EAGAIN, "its files change while they are read", str(command.root))
+        # Little is made again: what was made of other files is in the store.
+        files = inventory(root)
+    raise OSError(errno.EAGAIN, "its files change while they are read", str(root))
 
 
 def _published(command: Command, options: Options) -> Published:
@@ -83,7 +95,7 @@ def _published(command: Command, options: Options) -> Published:
             return Published(sorted_findings([*found, *build.findings]), folder)
         publication = _Publication(build, output, options, found)
         try:
-            result = publication.run(partial(_require_unchanged, command))
+            result = publication.run(partial(require_unchanged, command.root, command.files))
         except BaseException:  # an interrupt too: no staged file stays behind
             output.discard()
             raise
@@ -103,7 +115,7 @@ class _Publication:
     pages: list[PageFiles] = field(default_factory=list)
     written: dict[str, Fingerprint] = field(default_factory=dict)
 
-    def run(self, require_unchanged: Callable[[], None]) -> Published:
+    def run(self, require: Callable[[], None]) -> Published:
         """Check, render and commit; where errors keep everything back, nothing that can be seen has changed."""
         # Templates are filled by the pages themselves, but for those that have none.
         unseen = template_findings(self.build, held_back(self.build))
@@ -125,7 +137,7 @@ class _Publication:
             return self._result([*found, *in_the_way])
         for files in self.pages:
             self.written.update(files.files)
-        require_unchanged()  # no page is of one moment, and another page of a later one
+        require()  # no page is of one moment, and another page of a later one
         return replace(
             self._result(found),
             outcome=self.output.commit(staged, self.written),
@@ -150,9 +162,10 @@ class _Publication:
         return Published(sorted_findings([*self.findings, *found]), self.output.folder)
 
 
-def _require_unchanged(command: Command) -> None:
-    if inventory(command.root).digest != command.files.digest:
-        raise _ChangedMeanwhileError
+def require_unchanged(root: Path, files: Inventory) -> None:
+    """Nothing has changed in a journal since its files were listed, or all is to be made again."""
+    if inventory(root).digest != files.digest:
+        raise ChangedMeanwhileError
 
 
 def output_folder(journal_files: JournalFiles, chosen: Path | None) -> Path:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -20,9 +20,9 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import Memo, lock_folder
 from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.files import Digests, Inventory, inventory
 from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.publishing.publication import output_folder
+from sitegen.pipeline.publishing.publication import at_one_moment, output_folder, require_unchanged
 from sitegen.pipeline.results import Copied
 from sitegen.pipeline.snapshot import Settings, theme_of
 from sitegen.pipeline.steps import Rendered, run_pages
@@ -39,7 +39,37 @@ def copy(
     fresh: bool = False,
     waiting: Callable[[], None] = lambda: None,
 ) -> Copied:
-    """Write the copy. Where there is no such experiment nothing is, and the ids there are come back."""
+    """Write the copy of a page as it is at one moment.
+
+    Where there is no such experiment nothing is written, and the ids there are come back.
+
+    Raises
+    ------
+    OSError
+        Where files are saved again and again: the copy is as it was.
+
+    """
+
+    def work(files: Inventory) -> Copied:
+        return _copied(_Wanted(root, files, today, experiment, output, fresh), waiting)
+
+    return at_one_moment(root, inventory(root), work)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wanted:
+    """A copy of a page of a journal that has some files."""
+
+    root: Path
+    files: Inventory
+    today: date
+    experiment: str
+    output: Path | None
+    fresh: bool
+
+
+def _copied(wanted: _Wanted, waiting: Callable[[], None]) -> Copied:
+    root, experiment, output = wanted.root, wanted.experiment, wanted.output
     journal_files, findings = read_journal(root)
     if journal_files is None:
         return Copied(findings, root)
@@ -55,15 +85,15 @@ def copy(
         lock_folder() as locks,
         open_output(place, locks, waiting) as found,
         using_catalogue(journal_files.catalogue),
-        Memo(since=time.time() if fresh else 0.0) as memo,
+        Memo(since=time.time() if wanted.fresh else 0.0) as memo,
     ):
         if isinstance(found, Finding):
             return Copied((found,), place)
         if COMPARE in found.manifest.files:  # the site was written here, by `-o`
             return Copied((_taken(place),), place)
-        rendered, held_back = _rendered(journal_files, experiment, today, memo)
+        rendered, held_back = _rendered(journal_files, wanted, memo)
         errors = any(finding.is_error for finding in rendered.findings)
-        done = () if errors else _written(rendered.pages, found)
+        done = () if errors else _written(rendered.pages, found, wanted)
         outcome, in_the_way = (done, ()) if isinstance(done, WriteResult) else (None, done)
         shown = sorted_findings([*findings, *rendered.findings, *in_the_way])
         return Copied(shown, place, outcome, held_back)
@@ -79,12 +109,13 @@ def _taken(place: Path) -> Finding:
     )
 
 
-def _rendered(journal_files: JournalFiles, run: str, today: date, store: Store) -> tuple[Rendered, bool]:
+def _rendered(journal_files: JournalFiles, wanted: _Wanted, store: Store) -> tuple[Rendered, bool]:
     """The pages of the copy with findings, and whether the page is not published."""
+    run, today = wanted.experiment, wanted.today
     # A copy has no address of its own: it names none, and stands in no feed.
     journal_files = replace(journal_files, journal=replace(journal_files.journal, address=""))
     theme, more = theme_of(journal_files)
-    digests = Digests(journal_files.root, inventory(journal_files.root), store)
+    digests = Digests(journal_files.root, wanted.files, store)
     build = Build(Settings(journal_files, theme), digests, store, today)
     build.check()
     checks = build.checks
@@ -109,13 +140,14 @@ def _rendered(journal_files: JournalFiles, run: str, today: date, store: Store) 
     return Rendered(tuple(standalone_pages(pages, run, note)), found), held_back
 
 
-def _written(pages: tuple[Page, ...], output: Output) -> WriteResult | tuple[Finding, ...]:
+def _written(pages: tuple[Page, ...], output: Output, wanted: _Wanted) -> WriteResult | tuple[Finding, ...]:
     try:
         staging = output.begin()
         staged = [stage(page, staging) for page in pages]
         if in_the_way := output.in_the_way(staged):
             output.discard()
             return in_the_way
+        require_unchanged(wanted.root, wanted.files)
         return output.commit(staged, {})
     except BaseException:  # an interrupt too: nothing that waits stays behind
         output.discard()

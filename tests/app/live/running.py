@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from pathlib import Path
 
@@ -14,13 +14,13 @@ __all__ = ["line_with", "running"]
 
 @contextlib.contextmanager
 def running(
-    root: Path, today: date, *options: str, closed_input: bool = False
+    root: Path, today: date, *options: str, closed_input: bool = False, inside: Sequence[str] = ()
 ) -> Iterator[subprocess.Popen[str]]:
-    """`sitegen live`, ended however the test ends."""
+    """`sitegen live`, ended however the test ends; `inside` is a command that starts it elsewhere."""
     arguments = [sys.executable, "-m", "sitegen", "live", str(root), "--today", today.isoformat(), *options]
     if closed_input:
         arguments = ["sh", "-c", 'exec "$@" <&-', "sh", *arguments]
-    with subprocess.Popen(arguments, stderr=subprocess.PIPE, text=True) as process:
+    with subprocess.Popen([*inside, *arguments], stderr=subprocess.PIPE, text=True) as process:
         try:
             yield process
         finally:

@@ -92,6 +92,32 @@ def test_a_flood_of_errors_is_cut() -> None:
     assert trouble.endswith("and 4 findings more: `sitegen validate` says them all\n")
 
 
+def test_places_of_a_flood_of_errors_and_of_a_fault() -> None:
+    """Elsewhere the first places are told, and how many more there are; of a fault of ours not its traceback."""
+    errors = tuple(
+        replace(ERROR, code=code, source=Source("x.html", 1)) for code in ("bad-template", "unknown-key")
+    )
+    many = tuple(replace(ERROR, message="odd" * n, source=Source("x.html", n)) for n in range(1, 30))
+    made = rebuilder(site(*errors), site(*many), RuntimeError("odd"), site())
+    places = []
+    for _ in range(4):
+        made.rebuild([])
+        places.append(made.version.places)
+
+    assert places[0] == (
+        "error[bad-template] in x.html:1:1\nerror[unknown-key] in x.html:1:1\n"
+        "What is wrong is said where `sitegen live` runs.\n"
+    )
+    assert places[1].splitlines()[-2:] == [
+        "and 4 errors more",
+        "What is wrong is said where `sitegen live` runs.",
+    ]
+    assert places[2] == (
+        "This is a fault of sitegen, not of the journal. It is printed where `sitegen live` runs.\n"
+    )
+    assert places[3] == ""
+
+
 def test_a_fault_of_ours_is_shown_and_the_preview_goes_on() -> None:
     """An exception says whose fault it is, what was shown stays, and the next look is as ever."""
     first = site()

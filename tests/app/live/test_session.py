@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import signal
 import socket
 import time
@@ -17,6 +18,7 @@ from urllib.parse import urlsplit
 import pytest
 
 from sitegen.app.console.status import Status
+from sitegen.app.live.answer import event_data
 from sitegen.app.live.broadcast import Broadcaster
 from sitegen.app.live.rebuild import Rebuilder, Version
 from sitegen.app.live.session import interrupts, renew
@@ -118,6 +120,22 @@ def test_the_overlay_says_what_validate_says(tmp_path: Path, capsys: pytest.Capt
     said = capsys.readouterr().out
 
     assert renewed(root)[0][0][0].problems == said.removesuffix("\n")
+
+
+def test_on_other_machines_nothing_is_told_out_of_a_file(tmp_path: Path) -> None:
+    """There an error is a code and a place: its message, its mend and its excerpt may quote a private note."""
+    root = bench(tmp_path)
+    (root / LOG).write_text(LEAF.format(title="Broken") + "    private: zqjnote: of nobody else\n", "utf-8")
+    ((version, _),) = renewed(root)[0]
+    here, there = (
+        json.loads(event_data(version, "/", 0, follow=False, elsewhere=elsewhere))
+        for elsewhere in (False, True)
+    )
+
+    assert "zqjnote" in here["trouble"]
+    assert there["trouble"] == (
+        f"error[yaml-twist] in {LOG}:10:21\nWhat is wrong is said where `sitegen live` runs.\n"
+    )
 
 
 # in a process of its own
