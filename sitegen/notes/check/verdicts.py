@@ -68,7 +68,7 @@ class Judge:
             return of_each
         if right := _right_ones(claim, meant, found):
             return self._right(claim, right[0], meant)
-        if not meant or not _clear(claim, meant[0]):
+        if not meant or claim.kind is Kind.NUMBER or not _clear(claim, meant[0]):
             return self._not_placed(claim, found)
         if claim.sentence.rstrip(" \"'”’»)").endswith("?"):
             return Verdict(claim, Outcome.NOT_PLACED, "not placed: it is asked, and not said")

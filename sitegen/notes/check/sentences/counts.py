@@ -37,7 +37,7 @@ class Counts(SentenceWords):
             return self._made(index, (reading,), self._end(index), noun=noun[0] if noun else "")
         following = index + 1
         if (
-            number.form not in ("cardinal", "article", "ordinal")
+            number.form not in ("cardinal", "article", "ordinal", "fraction")
             or following >= len(self.numbers)
             or following in self.taken
         ):
@@ -52,19 +52,29 @@ class Counts(SentenceWords):
             or number.value > whole_of.value
         ):
             return None
+        part = number.value
+        if number.form == "fraction":
+            part = round(number.value * whole_of.value, 6)
+            if part != int(part):
+                return None
         noun = noun_in(self._few_words(self._end(following)), self.language)
         score = kind is Kind.SCORE and noun is None
         reading = Reading(
             Kind.SCORE if score else Kind.PART,
-            number.value,
-            number.value,
-            min(1, number.step),
+            part,
+            part,
+            1 if number.form == "fraction" else min(1, number.step),
             Dimension.COUNT,
             of=int(whole_of.value),
         )
         return self._made(
             index, (reading,), self._end(following), noun=noun[0] if noun else "", last=following
         )
+
+    def _one_plant(self, index: int) -> Measure | None:
+        """`eine Pflanze ist eingegangen`: an article counts where plants live or die."""
+        found = self._counted(index) if self.language.startswith("de") and self.lost else None
+        return found if found is not None and found.noun == "plant" else None
 
     def _counted(self, index: int) -> Measure | None:
         number, begin = self.numbers[index], self._end(index)
