@@ -1,7 +1,7 @@
 """A table of spoken claims with the verdict that a person who knows the log gives, and how the checker judges each.
 
 In: `spoken/claims.tsv`. Out: `Row`s, and those that are misjudged. `python -m tests.notes.check.spoken_claims` prints the
-shares; every third row was held back while rules were written: no rule was made for it.
+shares; every third row is held back: measure it before rules are made for it.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class Row(NamedTuple):
 
     @property
     def held_back(self) -> bool:
-        """Whether no rule was made for it."""
+        """Whether it is measured before rules are made for it."""
         return self.at % 3 == 2
 
     @property

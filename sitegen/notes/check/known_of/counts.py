@@ -194,9 +194,10 @@ def _of_events(log: Log) -> Iterator[Known]:
         more: dict[str, Any] = {"day": event.day, "noun": "plant", "words": stems(event.what)}
         more["sources"] = (event.source,)
         yield Known(Kind.PART, number, number, what, topics(deed), wholes=wholes, **more)
-        for arm in log.distinct_arms if which is not None and which.ids else ():
-            mine = len(arm.plants & set(which.ids))
-            own = {"plants": arm.plants, "who": arm.label, "wholes": (len(arm.plants),)}
+        ids = frozenset(which.ids) if which is not None else frozenset()
+        for arm in log.distinct_arms if ids else ():
+            mine = len(arm.plants & ids)
+            own: dict[str, Any] = {"plants": arm.plants, "who": arm.label, "wholes": (len(arm.plants),)}
             yield Known(Kind.PART, mine, mine, what, topics(deed), **own, **more)
 
 

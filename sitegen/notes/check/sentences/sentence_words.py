@@ -60,8 +60,10 @@ class Measure:
 
 @dataclass(frozen=True)
 class SentenceWords:
-    """The words of one sentence; `scores` where its parts are scores of a tasting, `living` where it tells of plants,
-    `lost` where of their end."""
+    """The words of one sentence.
+
+    `scores` where its parts are scores of a tasting, `living` where it tells of plants, `lost` where of their end.
+    """
 
     text: str
     tokens: Sequence[Token]

@@ -230,11 +230,11 @@ class _SentenceClaims:
             return self._of_all(_of_seeds(measure, topics))
         number = self.numbers[measure.number]
         whole = number.value == int(number.value)
-        if whole and self._of_named(measure):
-            reading = Reading(Kind.COUNT, number.value, number.value, 1, Dimension.COUNT)
-            return replace(measure, readings=(reading,), noun="plant")
-        if whole and _living(topics) and not any(each.kind is Kind.AMOUNT for each in self.measures):
+        alone = _living(topics) and not any(each.kind is Kind.AMOUNT for each in self.measures)
+        named = self._of_named(measure)
+        if whole and (named or alone):
             noun = "seed" if "sprouted" in topics else "piece" if "spoilt" in topics else "plant"
+            noun = "plant" if named else noun
             reading = Reading(Kind.COUNT, number.value, number.value, 1, Dimension.COUNT)
             return replace(measure, readings=(reading,), noun=noun)
         if model := self._like_amount(measure):
@@ -317,11 +317,15 @@ class _SentenceClaims:
 
     def _names_before(self, measure: Measure, every: Sequence[Name]) -> tuple[Name, ...]:
         """Single plants named since the number before this one, where a sentence gives several their own numbers."""
-        if sum(name.single for name in every) < 2:
+        alike = [each for each in self.measures if each.kind is measure.kind or not each.readings]
+        several = len(every) > 1 and len(alike) > 1 and not every[0].plants & every[1].plants
+        if sum(name.single for name in every) < 2 and not several:
             return ()
         before = [each.end for each in self.measures if each.first < measure.first]
         begin = max(before, default=0)
-        return tuple(name for name in every if name.single and begin <= name.begin < self._begin(measure))
+        return tuple(
+            name for name in every if (name.single or several) and begin <= name.begin < self._begin(measure)
+        )
 
     def _all_names(self, begin: int, end: int) -> tuple[Name, ...]:
         found = self.spoken.names.in_text(self.text[begin:end])
@@ -370,6 +374,14 @@ class _SentenceClaims:
                 found.add(measure.readings[0].dimension)
         return frozenset(found)
 
+    def _words(self) -> frozenset[str]:
+        """The words of the sentence by which the author's own are found: those that say no number."""
+        text = self.text
+        for each in self.measures:
+            begin = self._begin(each)
+            text = text[:begin] + " " * (each.end - begin) + text[each.end :]
+        return frozenset(word.lower()[:STEM] for word in _WORD.findall(text))
+
     def _place_in_row(self, end: int, clause: str) -> frozenset[str]:
         """Which of a row the clause before speaks of: `the last pick was four small ones, 27 grams`.
 
@@ -397,7 +409,7 @@ class _SentenceClaims:
         each = ranks_in(few, self.language) & {"each"}
         if measure.readings[0].dimension in self._daily():
             each |= {"daily"}
-        words = frozenset(word.lower()[:STEM] for word in _WORD.findall(self.text))
+        words = self._words()
         for date_said in self.dates:  # the first of a month is no first
             words_said = self.text[self.tokens[date_said.first].begin : self.tokens[date_said.after - 1].end]
             clause = clause.replace(words_said, " ")
@@ -407,6 +419,8 @@ class _SentenceClaims:
         borrowed = self.own and not self._topics_in(self.text[begin:end])
         if borrowed and begin:
             ranks |= self._place_in_row(begin, clause)
+        if day is not None and day.by and measure.kind is Kind.AMOUNT and "harvest" in topics:
+            ranks |= {"total"}  # by then: all of it so far
         relations = self.relations - {"not"} | (relations_in(clause, self.language) & {"not"})
         if measure.first and self.tokens[measure.first - 1].word in ("from", "von"):
             day = None  # "from fifteen to twelve hours": what was before that day
