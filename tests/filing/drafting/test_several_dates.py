@@ -19,18 +19,18 @@ def on(day: int) -> dt.date:
     return dt.date(2026, 3, 1) + dt.timedelta(days=day)
 
 
-SOWN = "days of sowing; the first is day 0, and each is a note of its day"
+SOWN = "days of sowing, each in the log as `sow`, of seeds that were not counted; the first is day 0"
 WORDS = "words beside a number in a cell are a note of its entry"
 TABLES = [
     pytest.param(
         [["Plant", "Sown", "Picked on", "Weight (g)", "Notes"], ["P1", on(0), on(40), 9, "first"], ["P2", on(0), on(47), 12, None], ["P3", on(2), on(47), 11, None], ["P4", on(2), None, None, None]],
-        ["  - date: 2026-03-01", "    note: 'P1, P2: Sown'", "  - date: 2026-03-03", "    note: 'P3, P4: Sown'", "  - date: 2026-04-10", "    harvest: {P1: 9 g}", "    note: 'P1: first'", "  - date: 2026-04-17", "    harvest: {P2: 12 g, P3: 11 g}"],
+        ["  - date: 2026-03-01", "    sow: {plants: [P1, P2], seeds: not kept}", "  - date: 2026-03-03", "    sow: {plants: [P3, P4], seeds: not kept}", "  - date: 2026-04-10", "    harvest: {P1: 9 g}", "    note: 'P1: first'", "  - date: 2026-04-17", "    harvest: {P2: 12 g, P3: 11 g}"],
         ["each row is of the date under `Picked on`, since the weights of a row are of it; not of `Sown`", f"`Sown`: {SOWN}"],
         id="weights are of the day of the pick; a plant without one keeps its day of sowing",
     ),
     pytest.param(
         [["Date", "Sown", "Transplanted", "Plant", "Height cm", "Remarks"], [on(10), on(0), on(5), "P1", 4, None], [on(17), on(0), on(5), "P1", 8, "bushy"]],
-        ["  - date: 2026-03-01", "    note: 'P1: Sown'", "  - date: 2026-03-06", "    transplant: [P1]", "  - date: 2026-03-11", "    height: {P1: 4 cm}", "  - date: 2026-03-18", "    height: {P1: 8 cm}", "    note: 'P1: bushy'"],
+        ["  - date: 2026-03-01", "    sow: {plants: [P1], seeds: not kept}", "  - date: 2026-03-06", "    transplant: [P1]", "  - date: 2026-03-11", "    height: {P1: 4 cm}", "  - date: 2026-03-18", "    height: {P1: 8 cm}", "    note: 'P1: bushy'"],
         ["each row is of the date under `Date`, which names the day of a row; not of `Sown`, `Transplanted`", f"`Sown`: {SOWN}", "`Transplanted`: days of planting out, each in the log as `transplant`"],
         id="a date that each row repeats is said once",
     ),
@@ -42,7 +42,7 @@ TABLES = [
     ),
     pytest.param(
         [["Plant", "Gesät am", "Gekeimt", "Erste Blüte", "Geerntet", "Gewicht"], ["P1", on(0), on(6), on(30), on(60), "9 g"], ["P2", on(0), on(7), on(30), on(60), "12 g"]],
-        ["  - date: 2026-03-01", "    note: 'P1, P2: Gesät am'", "  - date: 2026-03-07", "    note: 'P1: Gekeimt'", "  - date: 2026-03-08", "    note: 'P2: Gekeimt'", "  - date: 2026-03-31", "    note: 'P1, P2: Erste Blüte'", "  - date: 2026-04-30", "    harvest: {P1: 9 g, P2: 12 g}"],
+        ["  - date: 2026-03-01", "    sow: {plants: [P1, P2], seeds: not kept}", "  - date: 2026-03-07", "    note: 'P1: Gekeimt'", "  - date: 2026-03-08", "    note: 'P2: Gekeimt'", "  - date: 2026-03-31", "    note: 'P1, P2: Erste Blüte'", "  - date: 2026-04-30", "    harvest: {P1: 9 g, P2: 12 g}"],
         ["each row is of the date under `Geerntet`, since the weights of a row are of it; not of `Gesät am`, `Gekeimt`, `Erste Blüte`", f"`Gesät am`: {SOWN}", "`Gekeimt`: days on which seedlings came up, each a note of its day", "`Erste Blüte`: days of flowers, each a note of its day"],
         id="a row a plant, with all its days, in German",
     ),
@@ -72,7 +72,11 @@ def test_a_table(rows: list[list[object]], log: list[str], assumed: list[str]) -
 
 def test_the_first_day_of_sowing_is_day_0() -> None:
     """A column of days of sowing says when the run began."""
-    rows = [["Plant", "Sown", "Picked on", "Weight (g)"], ["P1", on(2), on(40), 9], ["P2", on(0), on(47), 12]]
+    rows: list[list[object]] = [
+        ["Plant", "Sown", "Picked on", "Weight (g)"],
+        ["P1", on(2), on(40), 9],
+        ["P2", on(0), on(47), 12],
+    ]
     found, _ = found_in("old.xlsx", workbook(("Sheet1", rows, ())))
 
     assert found.starts == [(on(0), "B3"), (on(2), "B2")]
@@ -85,9 +89,9 @@ def test_one_column_shows_the_order_of_the_dates_of_all() -> None:
 
     assert lines == [
         "  - date: 2026-03-01",
-        "    note: 'P1: Sown'",
+        "    sow: {plants: [P1], seeds: not kept}",
         "  - date: 2026-03-02",
-        "    note: 'P2: Sown'",
+        "    sow: {plants: [P2], seeds: not kept}",
         "  - date: 2026-04-05",
         "    harvest: {P1: 9 g}",
         "  - date: 2026-04-17",
@@ -102,3 +106,23 @@ def test_a_sheet_in_utf16() -> None:
 
     assert lines == ["  - date: 2026-04-10", "    harvest: {P1: 9.5 g}", "    note: 'P1: süß'"]
     assert said == ["the file is not UTF-8: read as UTF-16"]
+
+
+def test_a_sheet_without_plants_sows_all() -> None:
+    """A day of sowing that no plant is named for is said once, of all."""
+    rows: list[list[object]] = [
+        ["Date", "Sown", "Height cm", "Remarks"],
+        [on(10), on(0), "4 (leggy)", "ok"],
+        [on(17), on(0), 8, None],
+    ]
+    _, lines, _ = drafted("old.xlsx", workbook(("Sheet1", rows, ())))
+
+    assert lines == [
+        "  - date: 2026-03-01",
+        "    sow: not kept",
+        "  - date: 2026-03-11",
+        "    height: 4 cm",
+        "    note: 'height: leggy; ok'",
+        "  - date: 2026-03-18",
+        "    height: 8 cm",
+    ]

@@ -19,9 +19,10 @@ from sitegen.filing.drafting.records import Entry, Found, Record
 from sitegen.filing.drafting.sheets.cells import is_empty
 from sitegen.filing.drafting.sheets.headings import Role
 from sitegen.filing.drafting.sheets.tables import Column, SheetTable
-from sitegen.filing.entries.entry_text import bracketed
+from sitegen.filing.entries.entry_text import braced, bracketed
 
 _ENOUGH = 200  # rows by which a column of dates is told
+_NO_COUNT = "not kept"
 _PICKS = frozenset({"harvest", "pieces"})
 
 
@@ -58,7 +59,7 @@ _SAID = (
     (Deed.MEASURED, re.compile(r"measured|gemessen|weighed|gewogen", re.IGNORECASE)),
 )
 _WORDS = {
-    Deed.SOWN: "days of sowing; the first is day 0, and each is a note of its day",
+    Deed.SOWN: "days of sowing, each in the log as `sow`, of seeds that were not counted; the first is day 0",
     Deed.PLANTED: "days of planting out, each in the log as `transplant`",
     Deed.SPROUTED: "days on which seedlings came up, each a note of its day",
     Deed.FLOWERED: "days of flowers, each a note of its day",
@@ -158,11 +159,19 @@ def add_dates(
 def _add(each: DatedColumn, when: When, plants: tuple[str, ...], place: str, found: Found) -> None:
     if when.date is not None:
         found.look_at(when.date)
+    whose = bracketed(plants)
+    entry = None
     if each.deed is Deed.PLANTED:
-        found.entries.append(Entry(when, (("transplant", bracketed(plants) if plants else "all"),)))
-    elif each.deed in (Deed.SOWN, Deed.SPROUTED, Deed.FLOWERED):
-        if each.deed is Deed.SOWN and when.date is not None:
+        entry = Entry(when, (("transplant", whose if plants else "all"),))
+    elif each.deed is Deed.SOWN:
+        if when.date is not None:
             found.starts.append((when.date, place))
+        seeds = braced([("plants", whose), ("seeds", _NO_COUNT)]) if plants else _NO_COUNT
+        entry = Entry(when, (("sow", seeds),))
+    if entry is not None:
+        if entry not in found.entries:  # several sheets may say it
+            found.entries.append(entry)
+    elif each.deed in (Deed.SPROUTED, Deed.FLOWERED):
         found.records.append(Record(when, "note", plants, each.column.text, place))
 
 
