@@ -10,11 +10,11 @@ import difflib
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
 
 _LINE_END = re.compile(r"(\r\n|[\n\r\x85\u2028\u2029])")
-_BOM = "\ufeff"
 
 
 class StaleError(Exception):
@@ -27,11 +27,11 @@ def edited(content: bytes, edits: Iterable[Edit]) -> bytes:
     Raises
     ------
     StaleError
-        Where the file is not UTF-8, or holds something else at the span of an edit.
+        Where the file is no text in its encoding, or holds something else at the span of an edit.
 
     """
     try:
-        mark, pieces = lines_and_ends(content)
+        pieces = lines_and_ends(content)
     except UnicodeDecodeError as error:
         raise StaleError(str(error)) from error
     for edit in sorted(edits, key=lambda each: (each.line, each.column), reverse=True):
@@ -39,14 +39,12 @@ def edited(content: bytes, edits: Iterable[Edit]) -> bytes:
         if not 0 <= place < len(pieces) or not edit.stands_in(pieces[place]):
             raise StaleError(f"{edit.file}:{edit.line}")
         pieces[place] = edit.in_place(pieces[place])
-    return (mark + "".join(pieces)).encode("utf-8")
+    return encoding_of(content).content("".join(pieces))
 
 
-def lines_and_ends(content: bytes) -> tuple[str, list[str]]:
-    """The byte order mark of a file, and its lines at even places with their ends at odd ones."""
-    text = content.decode("utf-8")
-    mark = _BOM if text.startswith(_BOM) else ""
-    return mark, _LINE_END.split(text.removeprefix(mark))
+def lines_and_ends(content: bytes) -> list[str]:
+    """The lines of a file at even places with their ends at odd ones, without its byte order mark."""
+    return _LINE_END.split(encoding_of(content).text(content))
 
 
 def apart(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -69,7 +67,7 @@ def _meet(one: Edit, other: Edit) -> bool:
 
 def unified_diff(file: str, before: bytes, after: bytes) -> str:
     """The difference of two contents of a file, in the unified format."""
-    old, new = (content.decode("utf-8").splitlines(keepends=True) for content in (before, after))
+    old, new = (encoding_of(content).text(content).splitlines(keepends=True) for content in (before, after))
     return "".join(_ended(difflib.unified_diff(_bare(old), _bare(new), f"a/{file}", f"b/{file}")))
 
 

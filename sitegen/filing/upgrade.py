@@ -12,7 +12,7 @@ from sitegen.filing.mending import lines_and_ends
 
 def format_line(content: bytes, first_key: Source, number: int) -> Edit:
     """The number of the format before the first key: on a line of its own, or inside of braces."""
-    _, pieces = lines_and_ends(content)
+    pieces = lines_and_ends(content)
     indent = pieces[2 * (first_key.line - 1)][: first_key.column - 1]
     if indent.strip():
         text = f"format: {number}, "

@@ -5,11 +5,11 @@ In: the journal's folder and a relative name. Out: the text, or None and a findi
 
 from __future__ import annotations
 
-import codecs
 import errno
 import re
 from pathlib import Path
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.core.files.inside import is_regular
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
@@ -20,13 +20,6 @@ MAX_BYTES = 1_000_000  # a season's log has some 30 KB; sensor exports have thei
 MAX_EXPORT_BYTES = 64_000_000
 MAX_LINE = (
     20_000  # characters: some twelve printed pages; what looks for faults in a line reads it several times
-)
-# Byte order marks, the longer ones first, since they begin as the shorter ones do.
-_MARKS = (
-    (codecs.BOM_UTF32_LE, "utf-32"),
-    (codecs.BOM_UTF32_BE, "utf-32"),
-    (codecs.BOM_UTF16_LE, "utf-16"),
-    (codecs.BOM_UTF16_BE, "utf-16"),
 )
 _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # as YAML has them
 
@@ -74,14 +67,16 @@ def read_text(
 
 def decoded(raw: bytes, source: Source, findings: Findings, longest: int = MAX_LINE) -> str | None:
     """The text of some bytes, without a byte order mark and with plain line ends."""
-    raw = raw.removeprefix(codecs.BOM_UTF8)
-    encoding = next((name for mark, name in _MARKS if raw.startswith(mark)), "utf-8")
+    encoding = encoding_of(raw)
+    raw = raw.removeprefix(encoding.mark)
     try:
-        text = raw.decode(encoding)
+        text = encoding.text(raw)
     except UnicodeDecodeError as error:
-        if encoding != "utf-8":
-            message = f"`{source.file}` begins as UTF-16 text and does not go on so"
-            findings.add("not-utf8", source, message, mend="save the file as UTF-8", found=encoding)
+        if encoding.name != "utf-8":
+            message = f"`{source.file}` begins as {encoding.said} text and does not go on so"
+            findings.add(
+                "not-utf8", source, message, mend="save the file as UTF-8", found=encoding.said.lower()
+            )
             return None
         before = _LINE_END.split(raw[: error.start].decode("utf-8", "replace"))
         line, column = len(before), len(before[-1]) + 1

@@ -46,7 +46,7 @@ UNSEEN = {
     "notes/check/sentences/names.py": 1,
     "notes/check/sentences/sentence_words.py": 1,
     "notes/check/sentences/spoken.py": 1,
-    "notes/check/sentences/topics.py": 1,
+    "notes/check/sentences/topics.py": 3,
     "notes/check/unsaid.py": 1,
 }
 

@@ -26,7 +26,20 @@ def test_every_other_byte_stays(end: str, mark: str, last: str) -> None:
     assert edited(content, edits) == (mark + end.join(after)).encode()
 
 
-@pytest.mark.parametrize("content", [b"a: 9.5 g\n", b"", b"a: \xff,5 g\n", b"a: 9,\n5 g"])
+@pytest.mark.parametrize("name", ["utf-16-le", "utf-16-be", "utf-32-le"])
+def test_the_encoding_of_a_byte_order_mark_stays(name: str) -> None:
+    """A file in UTF-16 or UTF-32 is mended in its encoding, with its mark; a difference shows its text."""
+    before, after = (f"\ufeffä: 1\r\nb: {number} g\r\n".encode(name) for number in ("9,5", "9.5"))
+
+    assert edited(before, [_edit(2, 4, "9,5 g", "9.5 g")]) == after
+    assert unified_diff("e.yaml", before, after) == (
+        "--- a/e.yaml\n+++ b/e.yaml\n@@ -1,2 +1,2 @@\n ä: 1\n-b: 9,5 g\n+b: 9.5 g\n"
+    )
+
+
+@pytest.mark.parametrize(
+    "content", [b"a: 9.5 g\n", b"", b"a: \xff,5 g\n", b"\xff\xfea: 9,5 g\n", b"a: 9,\n5 g"]
+)
 def test_another_text_is_not_written_over(content: bytes) -> None:
     """Where a file holds something else than the edit is to replace, nothing is made."""
     with pytest.raises(StaleError):

@@ -29,6 +29,11 @@ class When:
         return f"{self.key}: {self.text}"
 
     @property
+    def date(self) -> dt.date | None:
+        """The date, where it is one."""
+        return dt.date.fromordinal(self.rank) if self.key == "date" else None
+
+    @property
     def words(self) -> str:
         """`day 26` or `2025-10-19`."""
         return f"day {self.text}" if self.key == "day" else self.text

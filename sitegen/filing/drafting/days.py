@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.filing.dates import ORDERS, Order, WrittenDate
@@ -29,8 +29,10 @@ class Days:
     order: Order | None
 
 
-def days_of(table: SheetTable, choices: Choices, *, month_first: bool, year: int) -> Days:
-    """The days of a table."""
+def days_of(
+    table: SheetTable, choices: Choices, *, month_first: bool, year: int, beside: Sequence[WrittenDate] = ()
+) -> Days:
+    """The days of a table; the dates of other columns are written as its own."""
     role = table.when.heading.role
     texts = {
         row: text
@@ -48,14 +50,20 @@ def days_of(table: SheetTable, choices: Choices, *, month_first: bool, year: int
             found[row] = day
     if role is Role.WEEK and found:
         choices.say("weeks: counted from sowing, day = 7 times the week, and about")
-    order = date_order(dates.values(), choices, month_first=month_first)
+    order = date_order(dates.values(), choices, month_first=month_first, beside=beside)
     year = open_year(dates.values(), choices, year)
     ordered = with_years(((written, order) for written in dates.values()), year)
     found |= {row: on_date(date) for row, date in zip(dates, ordered, strict=True) if date is not None}
     return Days(found, order if any(written.slashed for written in dates.values()) else None)
 
 
-def date_order(dates: Iterable[WrittenDate], choices: Choices, *, month_first: bool) -> Order:
+def date_order(
+    dates: Iterable[WrittenDate],
+    choices: Choices,
+    *,
+    month_first: bool,
+    beside: Sequence[WrittenDate] = (),
+) -> Order:
     """The order of the parts of dates: as they show it, else as the author says, else as is usual where they live."""
     all_dates = list(dates)
     order, because = order_of(all_dates)
@@ -63,6 +71,11 @@ def date_order(dates: Iterable[WrittenDate], choices: Choices, *, month_first: b
         if because:
             choices.say(f"dates: {order}, since {because}")
         return order
+    shown = [date for date in beside if date.slashed]
+    fitting = [each for each in ORDERS if all(date.fits(each) for date in shown)]
+    if shown and len(fitting) == 1:
+        choices.say(f"dates: {fitting[0]}, since those of another column can be nothing else")
+        return fitting[0]
     written = next(date for date in all_dates if date.slashed)
     example = written.sign.join(map(str, (*written.parts, *([written.year] if written.year else []))))
     usual = ORDERS[month_first]

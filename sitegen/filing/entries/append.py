@@ -13,9 +13,9 @@ from typing import Any
 
 import yaml
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.filing.entries.entry_text import Layout, entry_text
 
-_BOM = b"\xef\xbb\xbf"
 _LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 # Line ends as YAML counts them, so that its marks and these offsets agree.
 _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
@@ -100,7 +100,11 @@ class _File:
 
     @classmethod
     def of(cls, content: bytes) -> _File:
-        body = content.removeprefix(_BOM)
+        encoding = encoding_of(content)
+        if encoding.name != "utf-8":
+            message = f"the file is {encoding.said} text, which is read, but not added to"
+            raise CannotAppendError(message, "save the file as UTF-8")
+        body = content.removeprefix(encoding.mark)
         try:
             text = body.decode("utf-8")
         except UnicodeDecodeError as error:

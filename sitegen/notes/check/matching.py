@@ -41,6 +41,7 @@ _SAME_KINDS: dict[Kind, frozenset[Kind]] = {
 _ALIKE = (
     frozenset({"plant", "seedling"}),
     frozenset({"seed", "seedling"}),
+    frozenset({"seed", "piece"}),
     frozenset({"plant", "piece"}),
     frozenset({"plant", "spot"}),
     frozenset({"tub", "spot"}),
@@ -144,15 +145,16 @@ def _topics(subject: Subject, reading: Reading, known: Known) -> tuple[float, in
     score += 0.5 * len((subject.wide - mine) & theirs)
     if reading.kind is Kind.DAYS and (mine & _FROM) and not mine & _FROM & theirs:
         return score - 4, 1
-    clash = bool(mine and theirs and not shared) or _another(reading, mine | subject.wide, known)
+    clash = bool(mine and theirs and not shared) or _another(subject, reading, mine | subject.wide, known)
     foreign = not mine and any(topic.startswith(("figure:", "packet")) for topic in theirs)
     return (score - 4, 1) if clash or foreign else (score, 0)
 
 
-def _another(reading: Reading, mine: frozenset[str], known: Known) -> bool:
+def _another(subject: Subject, reading: Reading, mine: frozenset[str], known: Known) -> bool:
     """Whether a value is of something else: a plant of the set-up, or what the packet says."""
     if reading.kind in (Kind.COUNT, Kind.PART) and known.noun in ("plant", "spot") and not known.topics:
-        return any(topic.startswith(LIVING) for topic in mine)
+        pieces = ("harvest",) if subject.noun == "piece" else ()
+        return any(topic.startswith((*LIVING, "trouble", *pieces)) for topic in mine)
     return reading.kind is Kind.AMOUNT and "packet" in known.topics and "packet" not in mine
 
 
@@ -233,9 +235,20 @@ def _holds(known: Known, day: int) -> bool:
 def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     """First, last, in all, most, least, on average, each."""
     mine = subject.ranks & (_OF_DAYS if known.kind in (Kind.DAY, Kind.DAYS) else _OF_VALUES)
+    if _counted_through(subject, known):
+        return -3, 1
+    placed = subject.ranks & {"first", "last"}
+    if known.kind is Kind.SCORE:
+        mine |= placed
+    if "harvest" in known.topics and known.kind in (Kind.AMOUNT, Kind.COUNT):
+        of_all = known.day is None or known.series
+        if placed and of_all and "total" not in subject.ranks:
+            return -3, 1  # of the last pick, not of all
+        mine |= frozenset() if of_all else placed
     shared, missing = mine & known.ranks, mine - known.ranks
     score = 2 * len(shared) - 1.5 * len(missing)
-    score -= 0.5 * len(known.ranks - mine - {"total", "first", "last", "max"})
+    beside = {rank for rank in known.ranks if not rank.startswith("nth ")}
+    score -= 0.5 * len(beside - mine - {"total", "first", "last", "max"})
     narrow = bool(missing & _NARROW) and bool(known.ranks or "mean" in missing)
     if (
         known.kind is Kind.DAYS
@@ -253,6 +266,18 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     summed = "total" in missing and known.kind is Kind.AMOUNT and known.day is not None and not known.series
     other = ("survive" in known.ranks) != ("survive" in mine) and "lost" in known.topics
     return score - (1 if untold else 0) - (3 if other else 0), int(narrow or summed or other or untold)
+
+
+def _counted_through(subject: Subject, known: Known) -> bool:
+    """Whether a value is of another pick, flush or tasting than the one that is named by its place in the row."""
+    said = {rank for rank in subject.ranks if rank.startswith("nth ")}
+    told = {rank.rpartition(" ")[0] for rank in known.ranks if rank.startswith("nth ")}
+    same = {rank for rank in said if rank.rpartition(" ")[0] in told}
+    flush = {rank for rank in said if rank.startswith("nth flush")} - known.ranks
+    weight = known.kind is Kind.AMOUNT and known.dimension in (Dimension.MASS, Dimension.VOLUME)
+    if ("best plant" in subject.ranks) != ("best plant" in known.ranks) and weight:
+        return True
+    return bool(same - known.ranks) or (bool(flush) and weight)
 
 
 def _whole(reading: Reading, known: Known) -> tuple[float, int]:

@@ -68,7 +68,7 @@ class Judge:
             return of_each
         if right := _right_ones(claim, meant, found):
             return self._right(claim, right[0], meant)
-        if not meant or not _clear(claim, meant[0]):
+        if not meant or claim.kind is Kind.NUMBER or not _clear(claim, meant[0]):
             return self._not_placed(claim, found)
         if claim.sentence.rstrip(" \"'”’»)").endswith("?"):
             return Verdict(claim, Outcome.NOT_PLACED, "not placed: it is asked, and not said")
@@ -265,11 +265,13 @@ def _same_thing(claim: Claim, match: Match) -> bool:
 def _quoted(claim: Claim, found: Sequence[Match]) -> list[Match]:
     """The author's own words of the log, where the sentence has most of them."""
     words = claim.subject.words
-    return [
-        match
-        for match in found
-        if match.fits and match.known.quote and len(words & match.known.words) >= max(2, len(words) / 2)
-    ]
+    return [match for match in found if match.fits and match.known.quote and _most(words, match.known.words)]
+
+
+def _most(words: frozenset[str], quoted: frozenset[str]) -> bool:
+    """Whether most words of a sentence are those of the log, or all of a short one."""
+    shared = len(words & quoted)
+    return shared >= max(2, len(words) / 2) or 0 < shared == len(words)
 
 
 def _of_context(known: Known, day: int | None) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Edit
@@ -80,7 +81,7 @@ def _version(path: Path) -> int | None:
 def _node(content: bytes, place: str) -> Mapping | None:
     """The nodes of a file; None where it cannot be read, which is a finding of `validate`."""
     try:
-        node = parse(content.decode("utf-8-sig"), place, Findings())
+        node = parse(encoding_of(content).text(content), place, Findings())
     except UnicodeDecodeError:
         return None
     return node if isinstance(node, Mapping) and node.pairs else None

@@ -169,3 +169,13 @@ def test_any_text_is_a_value(text: str, braced: bool) -> None:
     written = f"{{note: {value}, day: 1}}" if braced else f"note: {value}\nday: 1"
 
     assert _value(written) == {"note": text, "day": "1"}
+
+
+def test_a_log_in_utf16_is_refused() -> None:
+    """A log in UTF-16 is told by its encoding, with what to do; nothing is made of it."""
+    with pytest.raises(CannotAppendError) as refused:
+        appending("format: 1\nlog: []\n".encode("utf-16"), "day: 3", [("note", "up")])
+    assert (refused.value.message, refused.value.mend) == (
+        "the file is UTF-16 text, which is read, but not added to",
+        "save the file as UTF-8",
+    )

@@ -124,7 +124,7 @@ Wir haben zweimal gedüngt.
 """
 GERMAN_SAID = [
     ("Elf von zwölf", "wrong: 9 of 12 seeds up on day 4"),
-    ("Tag zwölf", "right: P6 lost (fell over at the collar) on day 12"),
+    ("Eine Pflanze", "right: 1 of 6 plants lost on day 12"),
     ("zwei Pflanzen", "right: 2 of 6 had bolted on day 46"),
     ("achtundzwanzig Komma acht Grad", "right in °C: 28.8 °C (83.8 °F), highest air, day 32"),
     ("ersten Juli", "right: first pick on day 30"),

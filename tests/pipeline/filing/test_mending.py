@@ -45,6 +45,16 @@ MENDED = """\
 """
 
 
+def test_a_file_in_utf16_stays_so(tmp_path: Path) -> None:
+    """A log that an editor saved as UTF-16 is mended, and is UTF-16 after it, with its mark and its line ends."""
+    place = _journal(tmp_path, LOG)
+    before, after = ((HEAD + log).replace("\n", "\r\n").encode("utf-16") for log in (LOG, MENDED))
+    place.write_bytes(before)
+    mend_journal(tmp_path, TODAY, write=True)
+
+    assert place.read_bytes() == after
+
+
 @pytest.mark.parametrize("end", ["\n", "\r\n"])
 @pytest.mark.parametrize("mark", ["", "\ufeff"])
 def test_rounds(end: str, mark: str, tmp_path: Path) -> None:

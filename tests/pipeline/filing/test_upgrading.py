@@ -35,6 +35,16 @@ def _journal(root: Path, text: str) -> Path:
     return root
 
 
+def test_an_older_file_in_utf16_stays_so(tmp_path: Path) -> None:
+    """A file that an editor saved as UTF-16 is rewritten in UTF-16, with its mark."""
+    root = _journal(tmp_path / "journal", OLD)
+    (root / LOG).write_bytes(OLD.encode("utf-16"))
+    upgrade(root, write=True)
+
+    first, rest = OLD.split("\n", 1)
+    assert (root / LOG).read_bytes() == f"{first}\nformat: 1\n{rest}".encode("utf-16")
+
+
 def test_an_older_file_is_read_and_rewritten(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The difference is shown first; then the file has its format, its comments are where they were, and no finding."""
     root = _journal(tmp_path / "journal", OLD)

@@ -31,6 +31,7 @@ _MOST = {"<", "<=", "≤", "up to", "max", "max.", "bis", "bis zu", "höchstens"
 _NOT_KNOWN = {
     "unweighed", "not weighed", "nicht gewogen", "ungewogen", "unmeasured", "not measured", "nicht gemessen", "not kept",
 }  # fmt: skip
+_WORDS_BEGIN = re.compile(r"\s*(?P<sign>[(;]|,(?=\s)|\s[–—-](?=\s))\s*|\s+(?P<word>(?=[^\W\d_]))")
 WHOLE = (Dimension.COUNT,)
 _UNITLESS = (Dimension.COUNT, Dimension.ACIDITY)
 Decimal = Literal["point", "comma"]
@@ -61,6 +62,26 @@ def value_of(text: str, dimension: Dimension, unit: str, decimal: Decimal) -> st
     if dimension in WHOLE and not re.fullmatch(r"\d+", low + high):
         return None
     return _written(match, low, high, "" if dimension in _UNITLESS else unit)
+
+
+def value_and_words(text: str, dimension: Dimension, unit: str, decimal: Decimal) -> tuple[str | None, str]:
+    """A cell that says more than its value: `9 g (split)`, `9 (split)`, `12 g two were soft`; else None.
+
+    After a number without a unit of its own, only brackets and signs begin words: `3 weeks` is no height.
+    """
+    if len(text) > _LONGEST:
+        return None, ""
+    for found in _WORDS_BEGIN.finditer(text):
+        value = value_of(text[: found.start()], dimension, unit, decimal)
+        bare = value_of(text[: found.start()], dimension, "", decimal) is None or dimension in _UNITLESS
+        words = text[found.end() :].strip()
+        if found["sign"] == "(" and words.endswith(")") and words.count(")") == 1:
+            words = words.removesuffix(")")
+        elif found["sign"] == "(":
+            words = f"({words}"
+        if value is not None and re.search(r"[^\W\d_]", words) and (found["sign"] or not bare):
+            return value, words.strip()
+    return None, ""
 
 
 def _written(match: re.Match[str], low: str, high: str, unit: str) -> str | None:

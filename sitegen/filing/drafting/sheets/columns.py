@@ -14,7 +14,14 @@ from typing import Literal
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.units import Dimension, units_of
 from sitegen.filing.drafting.choices import Choices, Question
-from sitegen.filing.drafting.sheets.cells import Decimal, decimal_of, float_of, is_empty, value_of
+from sitegen.filing.drafting.sheets.cells import (
+    Decimal,
+    decimal_of,
+    float_of,
+    is_empty,
+    value_and_words,
+    value_of,
+)
 from sitegen.filing.drafting.sheets.headings import (
     DIMENSIONS,
     Heading,
@@ -203,11 +210,11 @@ def _with_unit(table: SheetTable, column: Column, around: Around, choices: Choic
     dimension = heading.dimension
     if heading.role is not Role.VALUE or dimension is None or dimension in _UNITLESS or heading.unit:
         return column
-    bare = [text for text in cells_of(table, column) if value_of(text, dimension, "", "point") is None]
+    bare = [text for text in cells_of(table, column) if _value_in(text, dimension, "") is None]
     sizes = [
         float_of(number[0])
         for text in bare
-        if (value := value_of(text, dimension, _USUAL[dimension][0], "point"))
+        if (value := _value_in(text, dimension, _USUAL[dimension][0]))
         and (number := re.search(r"\d+(?:\.\d+)?", value))
     ]
     if not sizes:
@@ -215,6 +222,12 @@ def _with_unit(table: SheetTable, column: Column, around: Around, choices: Choic
     name = heading.text if len(table.columns) < 3 else column.text
     unit = choices.take(*_unit_question(heading, name, max(sizes), around, dimension))
     return replace(column, heading=replace(heading, unit=unit_of(unit, dimension)))
+
+
+def _value_in(text: str, dimension: Dimension, unit: str) -> str | None:
+    """The value of a cell, without the words beside it."""
+    alone = value_of(text, dimension, unit, "point")
+    return value_and_words(text, dimension, unit, "point")[0] if alone is None else alone
 
 
 def _unit_question(

@@ -15,6 +15,12 @@ from sitegen.filing.drafting.readings_items import daily_items, readable_columns
 from sitegen.filing.drafting.records import CopiedSheet, Found, Kept
 from sitegen.filing.drafting.samples import add_copy, copied_name, read_samples
 from sitegen.filing.drafting.sheets.columns import Around, columns_read, decimal_sign
+from sitegen.filing.drafting.sheets.dated_columns import (
+    all_dates,
+    dated_columns,
+    with_days_chosen,
+    without_dates,
+)
 from sitegen.filing.drafting.sheets.grid import Grid
 from sitegen.filing.drafting.sheets.headings import Role, heading_of
 from sitegen.filing.drafting.sheets.rows import RowReader
@@ -68,9 +74,14 @@ def _read_table(
     if is_sampled(table) and read_samples(file, content, table, around, found, choices):
         return
     found.title = found.title or _title(titles)
+    month_first = around.units == "us"
+    whole = with_days_chosen(table, choices)
+    table = without_dates(whole)
     columns = columns_read(table, around, choices)
     decimal = decimal_sign(table, choices)
-    days = days_of(table, choices, month_first=around.units == "us", year=year)
+    beside = all_dates(whole)
+    days = days_of(table, choices, month_first=month_first, year=year, beside=beside)
+    dated = dated_columns(whole, choices, month_first=month_first, year=year)
     for column in columns:
         if column.heading.plant:
             found.name_plant(column.heading.plant)
@@ -83,9 +94,8 @@ def _read_table(
         add_copy(found, CopiedSheet(name, file.text.encode() if is_text and file.encoding else content))
         found.readings += daily_items(name, table, as_it_is, decimal, days.order)
         choices.say(f"the readings are those of the copy `{name}`, whose cells stay as they are")
-    RowReader(
-        table, columns, days.by_row, decimal, found, choices, frozenset(column.index for column in as_it_is)
-    ).read()
+    skipped = frozenset(column.index for column in as_it_is)
+    RowReader(whole, columns, days.by_row, decimal, found, choices, skipped, dated).read()
 
 
 def _title(lines: list[str]) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.site.addresses import slug
@@ -16,7 +16,8 @@ from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.dates import When, day_number
 from sitegen.filing.drafting.days import day_zero
 from sitegen.filing.drafting.records import Found, Kept, Record
-from sitegen.filing.drafting.sheets.cells import Decimal, is_empty, value_of
+from sitegen.filing.drafting.sheets.cells import Decimal, is_empty, value_and_words, value_of
+from sitegen.filing.drafting.sheets.dated_columns import DatedColumn, add_dates, pick_day, row_notes
 from sitegen.filing.drafting.sheets.headings import (
     DIMENSIONS,
     Heading,
@@ -41,6 +42,7 @@ class RowReader:
     found: Found
     choices: Choices
     skipped: frozenset[int] = frozenset()  # columns that a copy of the sheet already says
+    dated: Sequence[DatedColumn] = ()  # other columns of dates
 
     def read(self) -> None:
         """All rows."""
@@ -53,9 +55,23 @@ class RowReader:
                 filled.append(self.table.grid.place(row, self.table.when.index))
             self._row(row, when)
             before = when or before
+        plants = {row: self._plants(row) or self._only_plants(row) for row in self._dated_rows()}
+        add_dates(self.table, self.dated, plants, self.found)
         if filled:
             shown = ", ".join(filled[:5]) + (" …" if len(filled) > 5 else "")
             self.choices.say(f"rows without a day ({shown}): of the day of the row above")
+
+    def _dated_rows(self) -> Iterator[int]:
+        """The rows that have a date beside their day."""
+        yield from dict.fromkeys(row for each in self.dated for row in each.by_row)
+
+    def _only_plants(self, row: int) -> tuple[str, ...]:
+        """The plants whose columns have a value in a row, where no column names its plant."""
+        return tuple(
+            column.heading.plant
+            for column in self.columns
+            if column.heading.plant and not is_empty(self.table.grid.own(row, column.index))
+        )
 
     def _goes_on(self, row: int) -> bool:
         """Whether a row without a day belongs to the day above: it names a plant of its own."""
@@ -67,17 +83,34 @@ class RowReader:
 
     def _row(self, row: int, when: When | None) -> None:
         if when is None:
-            self._keep_row(row)
+            if not self._only_dates(row):
+                self._keep_row(row)
             return
         if when.key == "date":
             self.found.look_at(dt.date.fromordinal(when.rank))
         plants = self._plants(row)
+        weighed = False
         for column in self.columns:
             text = self.table.grid.own(row, column.index)
             if column.heading.role in (Role.DAY, Role.WEEK) and when.key == "date" and text:
                 self._note_start(row, text, when, column)
             elif text and column.index not in self.skipped:
-                self._cell(row, column, text, when, plants)
+                picked = column.heading.key in ("harvest", "pieces") and not is_empty(text)
+                weighed = weighed or picked
+                day = (pick_day(self.dated, row) if picked else None) or when
+                self._cell(row, column, text, day, plants)
+        for day, text, place in row_notes(self.table, self.dated, row, when, weighed):
+            self.found.records.append(Record(day, "note", plants, text, place))
+
+    def _only_dates(self, row: int) -> bool:
+        """Whether a row has nothing but the name of a plant and dates that the log holds."""
+        told = {each.column.index for each in self.dated if row in each.by_row}
+        named = {column.index for column in self.columns if column.heading.role is Role.PLANT}
+        return bool(told) and all(
+            is_empty(self.table.grid.own(row, column.index))
+            for column in self.table.columns
+            if column.index not in told | named
+        )
 
     def _keep_row(self, row: int) -> None:
         """A row without a day: all its cells, in one line."""
@@ -114,10 +147,12 @@ class RowReader:
             heading = self._named(row, heading)
         spanned = self._spanned(row, column)
         own = (heading.plant,) if heading.plant else plants
-        value = None
+        value, words = None, ""
         if spanned is not None and heading.role is Role.VALUE:
             dimension = DIMENSIONS[heading.key]
             value = self._value(text, dimension, heading)
+            if value is None:
+                value, words = value_and_words(text, dimension, heading.unit, self.decimal)
         if value is None:
             whose = f"{', '.join(own)}: " if own and not heading.plant else ""
             name = heading.text if heading.role is not Role.ANY else column.text
@@ -127,6 +162,10 @@ class RowReader:
             self.choices.say(f"`0` under `{column.text}`: nothing was picked")
             return
         self.found.records.append(Record(when, heading.key, spanned or own, value, place))
+        if words:
+            self.choices.say("words beside a number in a cell are a note of its entry")
+            what = "" if heading.key in ("harvest", "pieces") else f"{heading.key.replace('_', ' ')}: "
+            self.found.records.append(Record(when, "note", spanned or own, f"{what}{words}", place))
 
     def _is_of_value(self, row: int, column: Column, text: str) -> bool:
         """Whether a cell names a value beside it, or its unit."""

@@ -19,6 +19,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.notes.check.claims import Kind
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.known_of.log import Log, PlantSet, count, stems, topics
+from sitegen.notes.check.sentences.topics import nth
 
 Step = tuple[Day, int, tuple[Source, ...]]
 
@@ -184,23 +185,20 @@ def _of_events(log: Log) -> Iterator[Known]:
     for event in log.rows.events:
         which = event.which
         number = None if which is None else len(which.ids) or which.count
-        if number is None or event.deed is Deed.LOST:
-            continue
+        if number is None or event.deed in (Deed.LOST, Deed.SOW, Deed.SPROUTED):
+            continue  # told by series; what is sown and comes up is seeds
         deed = event.deed.value.replace("_to", "")
         standing = log.roster.count(event.day.first)
         wholes = tuple(dict.fromkeys(each for each in (which.of if which else None, standing) if each))
-        yield Known(
-            Kind.PART,
-            number,
-            number,
-            f"plants: {deed}{f' ({event.what})' if event.what else ''}",
-            topics(deed),
-            day=event.day,
-            noun="plant",
-            wholes=wholes,
-            words=stems(event.what),
-            sources=(event.source,),
-        )
+        what = f"plants: {deed}{f' ({event.what})' if event.what else ''}"
+        more: dict[str, Any] = {"day": event.day, "noun": "plant", "words": stems(event.what)}
+        more["sources"] = (event.source,)
+        yield Known(Kind.PART, number, number, what, topics(deed), wholes=wholes, **more)
+        ids = frozenset(which.ids) if which is not None else frozenset()
+        for arm in log.distinct_arms if ids else ():
+            mine = len(arm.plants & ids)
+            own: dict[str, Any] = {"plants": arm.plants, "who": arm.label, "wholes": (len(arm.plants),)}
+            yield Known(Kind.PART, mine, mine, what, topics(deed), **own, **more)
 
 
 def _losses(log: Log) -> Iterator[Known]:
@@ -227,7 +225,9 @@ def _losses(log: Log) -> Iterator[Known]:
 
 
 def _scores(log: Log) -> Iterator[Known]:
-    for row in log.rows.of(Tasting):
+    scored = [row for row in log.rows.of(Tasting) if row.score is not None and row.out_of]
+    for at, row in enumerate(scored, 1):
+        ends = (*(["first"] if at == 1 else []), *(["last"] if at == len(scored) else []))
         if row.score is not None and row.out_of:
             plants = log.plants_of(row.which)
             yield Known(
@@ -242,11 +242,17 @@ def _scores(log: Log) -> Iterator[Known]:
                 wholes=(row.out_of,),
                 words=stems(row.what),
                 sources=(row.source,),
+                ranks=topics(nth("taste", at), *ends),
             )
 
 
 def _work(log: Log) -> Iterator[Known]:
     work, solution = log.facts.work, log.facts.solution
+    changes = len({row.day for row in log.rows.of(Deed.CHANGE)})
+    if changes:
+        sources = tuple(row.source for row in log.rows.of(Deed.CHANGE))
+        once: dict[str, Any] = {"sources": sources, "constant": True, "ranks": topics("total")}
+        yield count(changes, "changes of water", {"change"}, "time", **once)
     every: list[tuple[Figure, str, set[str], tuple[str, ...]]] = [
         (work.visits, "visits", {"visit"}, ("visit", "time")),
         (work.waterings, "visits with water", {"water", "refill"}, ("time", "refill", "visit")),

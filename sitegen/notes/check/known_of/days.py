@@ -13,6 +13,7 @@ from sitegen.core.records.rows import Deed, Event, Tasting, Trouble
 from sitegen.core.values.day import Day
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.known_of.log import Log, on_day, stems, topics
+from sitegen.notes.check.sentences.topics import nth
 
 _DEEDS: dict[Deed, tuple[str, tuple[str, ...]]] = {
     Deed.SOW: ("sown", ("sow",)),
@@ -87,6 +88,7 @@ def _picks(log: Log) -> Iterator[Known]:
             sum(p.weight.low for p in each) for _, each in days
         ):
             ranks |= topics("max")
+        ranks |= topics(nth("pick", at + 1))
         unweighed = [pick for pick in picks if pick.weight.unweighed]
         if unweighed:
             plants = log.plants_of(unweighed[0].which) if len(unweighed) == 1 else None

@@ -16,6 +16,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Kind
 from sitegen.notes.check.known import Known
 from sitegen.notes.check.known_of.log import Log, PlantSet, amount, count, of_figure, topics
+from sitegen.notes.check.sentences.topics import nth
 
 _TOTAL = frozenset({"total"})
 
@@ -41,6 +42,11 @@ def _totals(log: Log) -> Iterator[Known | None]:
         part = row.label.name
         about = {"harvest", f"part:{'leaf' if part == 'leaf' else part}"}
         yield of_figure(row.figure, f"harvest: {part}", about, ranks=_TOTAL)
+    for row in harvest.by_flush:
+        if row.label != NOT_SAID:
+            flush = _TOTAL | topics(nth("flush", int(row.label.name)))
+            yield of_figure(row.figure, f"harvest of flush {row.label.name}", {"harvest"}, ranks=flush)
+    yield _best_plant(log)
     yield of_figure(harvest.per_spot, "harvest per spot", {"harvest"}, ranks=topics("mean", "each"))
     by_day = {point.day: point for point in sorted(harvest.cumulative, key=lambda each: each.total.low)}
     points = sorted(by_day.values(), key=lambda each: each.day.key)
@@ -57,6 +63,24 @@ def _totals(log: Log) -> Iterator[Known | None]:
             sources=(point.source,),
         )
     yield from _nothing(log)
+
+
+def _best_plant(log: Log) -> Known | None:
+    """The plant that gave most, where what was picked together leaves no doubt which."""
+    given = {
+        row.key: row.figure
+        for row in log.facts.harvest.by_plant
+        if isinstance(row.figure.value, Quantity) and row.figure.value.known
+    }
+    values = {key: figure.value for key, figure in given.items() if isinstance(figure.value, Quantity)}
+    if len(values) < len(log.every) or len(values) < 2:
+        return None
+    best = max(values, key=lambda key: values[key].low)
+    others = [value.high for key, value in values.items() if key != best]
+    if any(high is None or high > values[best].low for high in others):
+        return None
+    more: dict[str, Any] = {"plants": frozenset({best}), "who": best}
+    return of_figure(given[best], "most of one plant", {"harvest"}, ranks=topics("best plant", "max"), **more)
 
 
 def _nothing(log: Log) -> Iterator[Known | None]:
@@ -118,21 +142,28 @@ def _all_picks_of(log: Log, arm: PlantSet) -> Known | None:
 def _picks(log: Log) -> Iterator[Known | None]:
     days = [(day, picks) for day, picks in log.pick_days()]
     sums = [total((pick.weight for pick in picks), Dimension.MASS).low for _, picks in days]
-    for (day, picks), weight in zip(days, sums, strict=True):
-        largest = topics("max") if weight == max(sums) else topics()
-        yield _sum(picks, "picked", day, None, "", ranks=largest)
+    for at, ((day, picks), weight) in enumerate(zip(days, sums, strict=True)):
+        ranks = _in_row(at, len(days))
+        yield _sum(
+            picks,
+            "picked",
+            day,
+            None,
+            "",
+            ranks=ranks | topics("max") if weight == max(sums) else ranks,
+        )
         given = frozenset(plant for pick in picks for plant in pick.which.ids)
         if len(picks) > 1 and given != log.every and all(pick.which.ids for pick in picks):
-            yield _sum(picks, "picked", day, given, log.who(given))
+            yield _sum(picks, "picked", day, given, log.who(given), ranks=ranks)
         for arm in log.sets:
             mine = [pick for pick in picks if pick.which.ids and arm.plants >= set(pick.which.ids)]
             if len(mine) > 1:
-                yield _sum(mine, "picked", day, arm.plants, arm.label)
+                yield _sum(mine, "picked", day, arm.plants, arm.label, ranks=ranks)
                 yield _mean(mine, day, arm, log)
         for pick in picks:
             plants = log.plants_of(pick.which)
             if len(picks) > 1 or plants is not None:
-                yield _sum([pick], "pick", day, plants, log.who(plants))
+                yield _sum([pick], "pick", day, plants, log.who(plants), ranks=ranks)
             if pick.count:
                 yield count(
                     pick.count,
@@ -143,6 +174,7 @@ def _picks(log: Log) -> Iterator[Known | None]:
                     plants=plants,
                     who=log.who(plants),
                     sources=(pick.source,),
+                    ranks=ranks,
                 )
         if len(picks) > 1 and all(pick.count for pick in picks):
             yield count(
@@ -152,7 +184,14 @@ def _picks(log: Log) -> Iterator[Known | None]:
                 "piece",
                 day=day,
                 sources=tuple(pick.source for pick in picks),
+                ranks=ranks,
             )
+
+
+def _in_row(at: int, number: int) -> frozenset[str]:
+    """The place of a day's picks among all: first, last, third."""
+    first, last = ("first",) if at == 0 else (), ("last",) if at == number - 1 else ()
+    return topics(*first, *last, nth("pick", at + 1))
 
 
 def _sum(

@@ -13,12 +13,21 @@ from sitegen.core.language.number_words.in_text import SpokenNumber
 from sitegen.core.values.units import Dimension, unit_named
 from sitegen.notes.check.claims import Hedge, Kind, Reading
 from sitegen.notes.check.sentences.measures import SpokenUnit, joins, left_out, units_at
-from sitegen.notes.check.sentences.sentence_words import HEDGES, Measure, SentenceWords, reading_in
+from sitegen.notes.check.sentences.sentence_words import (
+    DAY_WORDS,
+    HEDGES,
+    Measure,
+    SentenceWords,
+    reading_in,
+)
 from sitegen.notes.check.sentences.topics import noun_in
 
 _BETWEEN = frozenset({"between", "zwischen"})
 _SOURCES = frozenset({"ec", "ph"})
+_ON = frozenset({"on", "by", "until", "an", "am", "bis"})
 _MONEY = re.compile(r"\s*(?:euros?|eur|€|dollars?|usd|\$|quid|gbp|£|franken|chf)(?![^\W\d_])", re.IGNORECASE)
+_CENTS = re.compile(r"\s*(?:cents?|pence|rappen)\b", re.IGNORECASE)
+CENTS = 100
 _MORE = re.compile(
     r"\s*(?:again )?(?:as (?:much|many|tall|high|heavy|long|big)|more|less|fewer|again|taller|higher|heavier|bigger"
     r"|smaller|lower|lighter|shorter|longer|mehr|weniger|so ?viele?|so (?:hoch|schwer|lang|groß)|höher|größer|kleiner"
@@ -127,7 +136,7 @@ class Amounts(SentenceWords):
     def _named(self, index: int) -> Measure | None:
         """`an EC of 1.8`, `pH 6.1`: readings without a unit."""
         number = self.numbers[index]
-        near = [self._word(at) for at in range(max(0, number.first - 5), number.first)]
+        near = self._before(number.first)[-5:]
         word = next((each for each in reversed(near) if each in _SOURCES), None)
         if word is None:
             return None
@@ -138,10 +147,43 @@ class Amounts(SentenceWords):
         reading = Reading(Kind.AMOUNT, number.value, number.value, step, dimension, unit)
         return self._made(index, (reading,), self._end(index))
 
+    def _before(self, first: int) -> list[str]:
+        """The words before a number, without the day that stands between: `EC on day 42 was`."""
+        words: list[str] = []
+        at = max(0, first - 8)
+        while at < first:
+            dated = self._word(at) in _ON and self._word(at + 1) in DAY_WORDS
+            at += 2 if dated else 1
+            if not dated:
+                words.append(self._word(at - 1))
+            elif number := next((each for each in self.numbers if each.first == at), None):
+                at = number.after
+        return words
+
     def _money(self, index: int) -> Measure | None:
         number = self.numbers[index]
         found = _MONEY.match(self.text, self._end(index))
         if found is None and self._word(number.first - 1) not in ("€", "$", "£"):
             return None
         reading = Reading(Kind.MONEY, number.value, number.value, number.step)
-        return self._made(index, (reading,), found.end() if found else self._end(index))
+        made = self._made(index, (reading,), found.end() if found else self._end(index))
+        return self._with_cents(made) if found else made
+
+    def _with_cents(self, made: Measure) -> Measure:
+        """`sixteen euros fifty-six`, `16 euros and 56 cents`."""
+        following = made.last_number + 1
+        if following >= len(self.numbers) or following in self.taken:
+            return made
+        number = self.numbers[following]
+        between = self.text[made.end : self.tokens[number.first].begin].strip().lower()
+        cents = _CENTS.match(self.text, self._end(following))
+        euros = made.readings[0].low
+        if between not in (("", "and", "und") if cents else ("",)):
+            return made
+        if number.form != "cardinal" or not 0 < number.value < CENTS or euros != int(euros):
+            return made
+        end = cents.end() if cents else self._end(following)
+        if not cents and noun_in(self._few_words(end), self.language) is not None:
+            return made
+        value = euros + number.value / CENTS
+        return self._made(made.number, (Reading(Kind.MONEY, value, value, 1 / CENTS),), end, last=following)

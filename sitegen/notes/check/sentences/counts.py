@@ -5,6 +5,7 @@ In: the words of a sentence. Out: `Measure`s of counts.
 
 from __future__ import annotations
 
+from sitegen.core.language.number_words.in_text import SpokenNumber
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Kind, Reading
 from sitegen.notes.check.sentences.sentence_words import Measure, SentenceWords
@@ -27,9 +28,9 @@ class Counts(SentenceWords):
         kind = Kind.SCORE if self.scores else Kind.PART
         words = [token.word for token in self.tokens[number.first : number.after]]
         if number.form == "fraction" and len(words) == 3 and words[1] == "/":
-            part, whole = float(words[0]), int(words[2])
+            shown, whole = float(words[0]), int(words[2])
             return self._made(
-                index, (Reading(kind, part, part, 1, Dimension.COUNT, of=whole),), self._end(index)
+                index, (Reading(kind, shown, shown, 1, Dimension.COUNT, of=whole),), self._end(index)
             )
         if number.form == "cardinal" and self._word(number.first - 1) in _ALL and number.value > 1:
             reading = Reading(Kind.PART, number.value, number.value, 1, Dimension.COUNT, of=int(number.value))
@@ -37,7 +38,7 @@ class Counts(SentenceWords):
             return self._made(index, (reading,), self._end(index), noun=noun[0] if noun else "")
         following = index + 1
         if (
-            number.form not in ("cardinal", "article", "ordinal")
+            number.form not in ("cardinal", "article", "ordinal", "fraction")
             or following >= len(self.numbers)
             or following in self.taken
         ):
@@ -50,21 +51,27 @@ class Counts(SentenceWords):
             whole_of.value != int(whole_of.value)
             or not 0 < whole_of.value < 10_000
             or number.value > whole_of.value
+            or (part := _in_whole(number, whole_of)) is None
         ):
             return None
         noun = noun_in(self._few_words(self._end(following)), self.language)
         score = kind is Kind.SCORE and noun is None
         reading = Reading(
             Kind.SCORE if score else Kind.PART,
-            number.value,
-            number.value,
-            min(1, number.step),
+            part,
+            part,
+            1 if number.form == "fraction" else min(1, number.step),
             Dimension.COUNT,
             of=int(whole_of.value),
         )
         return self._made(
             index, (reading,), self._end(following), noun=noun[0] if noun else "", last=following
         )
+
+    def _one_plant(self, index: int) -> Measure | None:
+        """`eine Pflanze ist eingegangen`: an article counts where plants live or die."""
+        found = self._counted(index) if self.language.startswith("de") and self.lost else None
+        return found if found is not None and found.noun == "plant" else None
 
     def _counted(self, index: int) -> Measure | None:
         number, begin = self.numbers[index], self._end(index)
@@ -86,3 +93,11 @@ class Counts(SentenceWords):
                     continue
                 found.append(Measure(-1, at, at + 1, token.end, (reading,), noun=noun[0] if noun else ""))
         return found
+
+
+def _in_whole(number: SpokenNumber, whole: SpokenNumber) -> float | None:
+    """A part as a number: two thirds of twelve are eight; None where it is no whole one."""
+    if number.form != "fraction":
+        return number.value
+    part = round(number.value * whole.value, 6)
+    return part if part == int(part) else None

@@ -15,12 +15,16 @@ from sitegen.notes.check.sentences.amounts import Amounts
 from sitegen.notes.check.sentences.counts import Counts
 from sitegen.notes.check.sentences.measures import SpokenUnit
 from sitegen.notes.check.sentences.sentence_words import DAY_WORDS, HEDGES, Measure, reading_in
+from sitegen.notes.check.sentences.topics import noun_in
 
 _BETWEEN = frozenset({"between", "zwischen"})
 _AND = frozenset(
     {"and", "und", "or", "oder", ",", "against", "gegen", "then", "to", "bis", "-", "–", "from", "von"}
 )
 _IT = frozenset({"it", "that", "this", "them", "davon", "ihr"})
+_WHOLES = frozenset(
+    {"plant", "seed", "seedling", "piece"}
+)  # what a part can be of, where no number says of how many
 _HARVEST = frozenset({"harvest", "crop", "total", "weight", "ernte", "gesamternte"})
 _THE = frozenset({"the", "these", "those", "die", "den", "diese", "diesen"})
 _BEFORE_ONE = frozenset({"", ",", ".", ";", "and", "und", "only", "just", "but", "nur", "day", "that"})
@@ -83,8 +87,10 @@ class Reader(Amounts, Counts):
         if (day := self._day(index)) is not None:
             return day
         if number.form == "article":
-            return self._after_article(index, found)
-        if number.form == "times" or self._word(number.after) in ("times", "mal"):
+            return self._after_article(index, found) or self._part(index) or self._one_plant(index)
+        if number.form == "times" or (
+            number.form != "ordinal" and self._word(number.after) in ("times", "mal")
+        ):
             return self._times(index)
         measured = self._amount(index) or self._part(index)
         if measured is not None or not self._stands_alone(index):
@@ -97,10 +103,18 @@ class Reader(Amounts, Counts):
         return form != "ordinal" and (form != "fraction" or self._of_the_whole(index))
 
     def _of_the_whole(self, index: int) -> bool:
-        """Whether a fraction is one of what was just spoken of: `seven tenths of it`."""
+        """Whether a fraction is one of what was just spoken of, or of plants: `seven tenths of it`, `half the seeds`."""
         after = self.numbers[index].after
         words = [self._word(at) for at in range(after, after + 3)]
-        return words[0] in ("of", "von", "der") and (words[1] in _IT or bool(_HARVEST & {words[1], words[2]}))
+        of = words[0] in ("of", "von", "der")
+        if of and (words[1] in _IT or bool(_HARVEST & {words[1], words[2]})):
+            return True
+        counted = noun_in(self._few_words(self._end(index)), self.language)
+        return (
+            counted is not None
+            and counted[0] in _WHOLES
+            and (of or words[0] in _THE | {"all", "alle", "aller"})
+        )
 
     def _day(self, index: int) -> Measure | None:
         number = self.numbers[index]
@@ -126,7 +140,8 @@ class Reader(Amounts, Counts):
             unit = SpokenUnit(share, "%") if share else None
             value, step = number.value * 100, number.step * 100
             reading = Reading(Kind.AMOUNT, value, value, step, Dimension.SHARE, unit)
-            return self._made(index, (reading,), self._end(index))
+            noun = noun_in(self._few_words(self._end(index)), self.language)
+            return self._made(index, (reading,), self._end(index), noun=noun[0] if noun else "")
         before = self._word(number.first - 1)
         if before in ("or", "oder") or (before in _THE and not self.living):
             return None

@@ -60,7 +60,10 @@ class Measure:
 
 @dataclass(frozen=True)
 class SentenceWords:
-    """The words of one sentence; `scores` where its parts are scores of a tasting, `living` where it tells of plants."""
+    """The words of one sentence.
+
+    `scores` where its parts are scores of a tasting, `living` where it tells of plants, `lost` where of their end.
+    """
 
     text: str
     tokens: Sequence[Token]
@@ -69,6 +72,7 @@ class SentenceWords:
     taken: frozenset[int]
     scores: bool = False
     living: bool = False
+    lost: bool = False
 
     def _word(self, at: int) -> str:
         return self.tokens[at].word if 0 <= at < len(self.tokens) else ""

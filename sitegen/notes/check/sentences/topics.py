@@ -89,6 +89,7 @@ _TOPICS: dict[str, _Table] = {
         "stage:side_shoots": r"seitentriebe?n?",
         "stage:head_full": r"vollen? k(?:o|ö)pfe?",
         "stage:head_start": r"k(?:o|ö)pfe?",
+        "stage:root_swelling": r"(?:ver)?dick(?:t|te|ten|ter|er)|(?:an)?geschwollen\w*|knollen?|rüben? gebildet",
         "stage:bolting": r"geschossen|schoss(?:en)?|schieß(?:t|en)|in die höhe geschossen",
         "stage:first_flower": r"blüten?|blüh\w*|geblüht|aufgeblüht",
         "stage:first_fruit": r"fruchtansatz|angesetzt|grünen? früchten?",
@@ -149,6 +150,8 @@ _RANKS: dict[str, _Table] = {
         "daily": r"(?:a|per|each|every) day|daily",
         "turned": r"turned|turning|began|begun|started|opened|became|bec[ao]me|went",
         "survive": r"made it|surviv\w*|alive|pulled through|still standing|(?:that|which) left",
+        "best plant": r"(?:best|heaviest|biggest|largest|strongest) (?:single )?(?:plant|spot|cup|pot|one)"
+        r"(?! (?:pick|cut))",
         "up to then": r"by then|so far|now|until then|since then",
     },
     "de": {
@@ -162,10 +165,46 @@ _RANKS: dict[str, _Table] = {
         "each": r"je|jeweils|jede[rs]?|pro pflanze",
         "turned": r"wurden?|begann\w*|begonnen|fing\w*|öffnete\w*|angefangen",
         "survive": r"überleb\w*|durchgekommen|geschafft",
+        "best plant": r"(?:beste|schwerste|ertragreichste|stärkste)[rn]? (?:einzelne )?(?:pflanze|topf|platz)",
         "up to then": r"bis dahin|bisher|bislang|jetzt|inzwischen",
     },
 }
 
+# What is counted through: "the third pick", "the second flush".
+_NTH: dict[str, _Table] = {
+    "en": {
+        "pick": r"pick(?:ing)?|cut|harvest",
+        "flush": r"flush|crop|round",
+        "taste": r"tasting|taste",
+    },
+    "de": {
+        "pick": r"ernte|schnitt|pflücke",
+        "flush": r"schub|welle|flush",
+        "taste": r"verkostung|kostprobe",
+    },
+}
+_ORDINALS = {
+    "en": (
+        "first|1st",
+        "second|2nd",
+        "third|3rd",
+        "fourth|4th",
+        "fifth|5th",
+        "sixth|6th",
+        "seventh|7th",
+        "eighth|8th",
+    ),
+    "de": (
+        "erste[rnms]?",
+        "zweite[rnms]?",
+        "dritte[rnms]?",
+        "vierte[rnms]?",
+        "fünfte[rnms]?",
+        "sechste[rnms]?",
+        "siebte[rnms]?",
+        "achte[rnms]?",
+    ),
+}
 _RELATIONS: dict[str, _Table] = {
     "en": {
         "later": r"later|after that|afterwards|after this",
@@ -263,6 +302,37 @@ def ranks_in(text: str, language: str) -> frozenset[str]:
     """The ranks of a text: first, last, in all, on average, most, least, each."""
     patterns = _patterns("ranks", language_of(language))
     return frozenset(name for name, pattern in patterns.items() if pattern.search(text.lower()))
+
+
+@cache
+def _nth_patterns(language: str) -> tuple[tuple[str, re.Pattern[str]], ...]:
+    return tuple(
+        (nth(thing, at), re.compile(rf"\b(?:{ordinal}) (?:{words})\b"))
+        for thing, words in _NTH[language].items()
+        for at, ordinal in enumerate(_ORDINALS[language], 1)
+    )
+
+
+def nth(thing: str, at: int) -> str:
+    """The rank of one in a row of picks, of flushes or of tastings."""
+    return f"nth {thing} {at}"
+
+
+def thing_of(rank: str) -> str:
+    """What is counted through by a rank of `nth`."""
+    return rank.split(" ")[1]
+
+
+def ordinal_in(text: str, language: str) -> int:
+    """The first place in a row that a text names; 0 where it names none."""
+    ordinals = enumerate(_ORDINALS[language_of(language)], 1)
+    return next((at for at, words in ordinals if re.search(rf"\b(?:{words})\b", text.lower())), 0)
+
+
+def nth_in(text: str, language: str) -> frozenset[str]:
+    """Which pick, flush or tasting in its row a text speaks of."""
+    lower = text.lower()
+    return frozenset(name for name, pattern in _nth_patterns(language_of(language)) if pattern.search(lower))
 
 
 def relations_in(text: str, language: str) -> frozenset[str]:

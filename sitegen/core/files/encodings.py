@@ -1,0 +1,50 @@
+"""How the text of a file is encoded: UTF-8, or what its byte order mark says.
+
+In: the content of a file. Out: `Encoding`, which decodes it, and writes a text as the file has it.
+"""
+
+from __future__ import annotations
+
+import codecs
+from typing import NamedTuple
+
+# Byte order marks, the longer ones first, since they begin as the shorter ones do.
+_MARKS = (
+    (codecs.BOM_UTF32_LE, "utf-32-le"),
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+    (codecs.BOM_UTF8, "utf-8"),
+)
+
+
+class Encoding(NamedTuple):
+    """The mark that a file begins with, empty without one, and the name of its encoding."""
+
+    mark: bytes
+    name: str
+
+    @property
+    def said(self) -> str:
+        """Its name for people: UTF-16."""
+        return self.name.upper().removesuffix("-LE").removesuffix("-BE")
+
+    def text(self, content: bytes) -> str:
+        """The text of a content, without its mark.
+
+        Raises
+        ------
+        UnicodeDecodeError
+            Where it is not in this encoding.
+
+        """
+        return content.removeprefix(self.mark).decode(self.name)
+
+    def content(self, text: str) -> bytes:
+        """A text as the file has it, with its mark."""
+        return self.mark + text.encode(self.name)
+
+
+def encoding_of(content: bytes) -> Encoding:
+    """The encoding that a file's first bytes say; UTF-8 where they say none."""
+    return next((Encoding(*each) for each in _MARKS if content.startswith(each[0])), Encoding(b"", "utf-8"))
