@@ -28,10 +28,10 @@ from sitegen.pipeline.snapshot import Encoding, NotToldError, Settings, Snapshot
 from sitegen.pipeline.steps import Check, KeptFacts, Rendered
 from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
-from sitegen.write import Fingerprint, Output, StagedFile, Staging, stage
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
+    from sitegen.write import Fingerprint, Output, StagedFile, Staging
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
 CHECKS_ALONE, PAGES_ALONE = 50, 6
@@ -67,6 +67,8 @@ class PageFiles:
     @classmethod
     def of(cls, rendered: Rendered, staging: Staging) -> PageFiles:
         """Pages written to where they wait."""
+        from sitegen.write import stage  # noqa: PLC0415 - only where pages are written
+
         # Written by the process that made them: sending a page with its charts to another takes longer.
         staged = tuple(stage(page, staging) for page in rendered.pages)
         files = tuple((one.address, one.fingerprint) for one in staged)

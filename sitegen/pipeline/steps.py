@@ -22,8 +22,6 @@ from sitegen.core.site.content import ExperimentContent
 from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
-from sitegen.judge import judge, judge_causes, judge_recap, judge_shares
-from sitegen.judge.record import holds
 from sitegen.pipeline.inputs import Inputs
 
 if TYPE_CHECKING:
@@ -85,6 +83,8 @@ def check(inputs: Inputs) -> Check:
     run, found = inputs.part(Inputs.records)
     if run is None:
         return Check(found)
+    from sitegen.judge.record import holds  # noqa: PLC0415 - what takes checks from the store does without
+
     return Check(
         (*inputs.part(records_findings), *inputs.part(recap_findings)),
         holds(run, inputs.today),
@@ -102,6 +102,9 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
     run, found = inputs.part(Inputs.records)
     if run is None:
         return found
+    from sitegen.judge import judge  # noqa: PLC0415 - what takes checks from the store does without
+    from sitegen.judge.causes import judge_causes  # noqa: PLC0415 - as above
+
     more = (*judge(run, inputs.today), *_shared_findings(run, inputs))
     # Records that could not be read are missing from the run: warnings about their absence would be false.
     all_found = (*found, *(_errors(more) if _errors(found) else more))
@@ -111,6 +114,8 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
 def _shared_findings(run: Run, inputs: Inputs) -> tuple[Finding, ...]:
     if not run.setup.shares:
         return ()
+    from sitegen.judge import judge_shares  # noqa: PLC0415 - most runs share no tub
+
     return judge_shares(run, inputs.part(other_runs), inputs.run_ids())
 
 
@@ -137,6 +142,8 @@ def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
     text, found = inputs.part(Inputs.recap)
     if run is None or not text:
         return found
+    from sitegen.judge import judge_recap  # noqa: PLC0415 - what takes checks from the store does without
+
     whole = replace(run, recap=text)
     more = judge_recap(whole, inputs.today)
     found = (*found, *(_errors(more) if _errors((*unread, *found)) else more))

@@ -19,20 +19,8 @@ from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.ingest.text_files import has_hidden, report_hidden, report_too_long
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
-from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
+from sitegen.ingest.yaml.keys import ONE_MAPPING, ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.yaml.pitfalls import (
-    ONE_MAPPING,
-    quoted_mend,
-    report_braces,
-    report_bracketed,
-    report_comma,
-    report_cut,
-    report_split,
-)
-from sitegen.ingest.yaml.sound_parts import rest_of
-from sitegen.ingest.yaml.structure_checks import pair_fault
-from sitegen.ingest.yaml.syntax_errors import report_syntax
 
 # Tags are not resolved: a built-in method in place of the resolver's saves a call into Python for each node.
 _no_tag: Any = "".format
@@ -70,6 +58,10 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     try:
         return _document(text, file, findings)
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        # Whatever looks for mistakes is imported where there is one: most files have none.
+        from sitegen.ingest.yaml.sound_parts import rest_of  # noqa: PLC0415 - see above
+        from sitegen.ingest.yaml.syntax_errors import report_syntax  # noqa: PLC0415 - see above
+
         report_syntax(error, text, file, findings)
         rest, more = rest_of(text, findings.items[-1], lambda part: _of_part(part, file))
         findings.extend(more)
@@ -100,6 +92,8 @@ def _of_part(text: str, file: str) -> tuple[Node | None, Findings]:
     try:
         return _document(text, file, findings), findings
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        from sitegen.ingest.yaml.syntax_errors import report_syntax  # noqa: PLC0415 - only where there is a mistake
+
         report_syntax(error, text, file, findings)
         return None, findings
 
@@ -187,6 +181,9 @@ class _Converter:
 
     def _split_pairs(self, raw: yaml.MappingNode) -> list[tuple[yaml.Node, Pair]]:
         """The keys that are a key and its value without what YAML wants between them, each a finding."""
+        from sitegen.ingest.yaml.pitfalls import report_split  # noqa: PLC0415 - only where there is a mistake
+        from sitegen.ingest.yaml.structure_checks import pair_fault  # noqa: PLC0415 - as above
+
         split: list[tuple[yaml.Node, Pair]] = []
         before = ""
         for pair in raw.value:
@@ -228,10 +225,14 @@ class _Converter:
         start, end = raw.start_mark, raw.end_mark
         braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
         if braced and key in ONE_MAPPING and (pairs := self._bracketed_pairs(raw)):
+            from sitegen.ingest.yaml.pitfalls import report_bracketed  # noqa: PLC0415 - as below
+
             report_bracketed(key, self._source(raw), self.findings)
             return Mapping(self._pairs(pairs, depth + 1), self._source(raw))
         if not braced or key not in ONLY_TEXT:
             return self.node(raw, depth)
+        from sitegen.ingest.yaml.pitfalls import report_braces  # noqa: PLC0415 - only where there is a mistake
+
         if self.signs:
             self._refuse_properties(raw)
         whole, source = self._line(start.line)[start.column : end.column], self._source(raw)
@@ -294,6 +295,7 @@ class _Converter:
 
         Returns the values that were cut as they were meant, by key; None where that is not known.
         """
+        from sitegen.ingest.yaml.pitfalls import report_comma  # noqa: PLC0415 - only where there is a mistake
 
         def lone(pair: tuple[yaml.Node, yaml.Node]) -> bool:
             return _cut_off(pair) and id(pair[0]) not in split
@@ -330,6 +332,8 @@ class _Converter:
         after = self._line(end.line)[end.column :]
         if "#" not in after:
             return value
+        from sitegen.ingest.yaml.pitfalls import report_cut  # noqa: PLC0415 - only where there is a comment
+
         place = Source(self.file, end.line + 1, end.column + 1)
         return Scalar(report_cut(key, value, after, place, self.findings), value.source)
 
@@ -351,6 +355,8 @@ class _Converter:
         if sign not in ("!", "&") and id(raw) not in self.seen:
             self.seen.add(id(raw))
             return
+        from sitegen.ingest.yaml.pitfalls import quoted_mend  # noqa: PLC0415 - only where there is a mistake
+
         rest = self._line(start.line)[start.column :]
         word = rest.split(maxsplit=1)[0] if rest.strip() else rest
         if sign == "!":
