@@ -165,7 +165,7 @@ def _with_sheets(
     names: PlantNames,
 ) -> Rows:
     """The rows of the log, with those of the spreadsheets and exports that `readings:` names."""
-    items = fields.nested_list("readings")
+    items = list(fields.nested_list("readings"))
     if not items:
         return rows
     from sitegen.ingest.log.entries import merged_readings  # noqa: PLC0415 - most runs have no sheets
