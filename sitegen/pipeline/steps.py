@@ -17,14 +17,13 @@ from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.log_digest import log_digest
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of
-from sitegen.core.site.chart import CHARTS, Chart, missing_chart
-from sitegen.core.site.content import ExperimentContent
-from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
 from sitegen.pipeline.inputs import Inputs
 
 if TYPE_CHECKING:
+    from sitegen.core.site.chart import Chart
+    from sitegen.core.site.page import Page
     from sitegen.photos import PhotoSet
     from sitegen.render import IndexPage, RunSummary, SearchedRun
 
@@ -156,6 +155,7 @@ def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Findin
     asked = [block for block in blocks_of(run) if block.kind == "chart" and block.name]
     if not asked:
         return
+    from sitegen.core.site.chart import CHARTS, missing_chart  # noqa: PLC0415 - as below
     from sitegen.plot import charts_with_data  # noqa: PLC0415 - only a recap that places charts needs it
 
     # A run with errors is not measured: then only names that no run could have are found.
@@ -239,6 +239,7 @@ def searched(inputs: Inputs) -> SearchedRun:
 
 def run_pages(inputs: Inputs) -> Rendered:
     """The page of a run, its data, photos and the pages at its earlier addresses."""
+    from sitegen.core.site.content import ExperimentContent  # noqa: PLC0415 - as below
     from sitegen.render import pages_of  # noqa: PLC0415 - checks do without
 
     text, _ = inputs.part(Inputs.recap)

@@ -25,13 +25,12 @@ _UNREAD = (
     *((ArmSummary, name) for name in ("yields", "picked", "taste")),
     *((ArmFigures, each.name) for each in fields(ArmFigures) if each.name not in MORE_IS_BETTER),
 )
-_ARMS, _COMPARED = codec_for(RunArms), codec_for(RunArms, _UNREAD)
 
 
 def encoded_summary(summary: RunSummary, searched: SearchedRun) -> str:
     """A summary, and what is searched of its run, as text."""
     # Stored and compared so, and decoded only where an index page is made.
-    arms = None if summary.arms is None else _ARMS.encode(summary.arms)
+    arms = None if summary.arms is None else _arms_codec().encode(summary.arms)
     rest = _summary_codec().encode(replace(summary, arms=None))
     lines = ([arms, rest], searched)
     return "\n".join(json.dumps(each, ensure_ascii=False, separators=(",", ":")) for each in lines)
@@ -56,13 +55,23 @@ def decoded_search(text: str) -> SearchedRun:
 def decoded_summary(text: str) -> RunSummary:
     """The summary itself."""
     arms, rest = json.loads(shown_part(text))
-    return replace(_summary_codec().decode(rest), arms=None if arms is None else _ARMS.decode(arms))
+    return replace(_summary_codec().decode(rest), arms=None if arms is None else _arms_codec().decode(arms))
 
 
 def decoded_arms(text: str) -> RunArms | None:
     """The run of a summary as comparisons take it: of its arms without anything else."""
     arms, _ = json.loads(shown_part(text))
-    return None if arms is None else _COMPARED.decode(arms)
+    return None if arms is None else _compared_codec().decode(arms)
+
+
+@cache
+def _arms_codec() -> Codec[RunArms]:
+    return codec_for(RunArms)
+
+
+@cache
+def _compared_codec() -> Codec[RunArms]:
+    return codec_for(RunArms, _UNREAD)
 
 
 @cache

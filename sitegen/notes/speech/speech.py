@@ -13,7 +13,6 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from babel.dates import format_date
 from babel.numbers import get_currency_name
 
 from sitegen.core.facts.figure import Money, Rate, Several, Share
@@ -137,6 +136,8 @@ class Speech:
 
     def _date(self, value: date, _: Number) -> str:
         """`the fifth of April`."""
+        from babel.dates import format_date  # noqa: PLC0415 - slow, and most notes name no date
+
         month = format_date(value, "MMMM", locale=self.wording.language.replace("-", "_"))
         return tr("the {day} of {month}", day=ordinal(value.day, self.language), month=month)
 
