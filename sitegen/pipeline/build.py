@@ -96,7 +96,7 @@ class Results:
     """Results of steps in the store, one row for each step of each run."""
 
     def __init__(self, snapshot: Snapshot) -> None:
-        self._store, root = snapshot.store, str(snapshot.settings.journal_files.root)
+        self._store, self._root = snapshot.store, str(snapshot.settings.journal_files.root)
         # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
         summary = "summary" if snapshot.encoding == "now" else f"summary, photos {snapshot.encoding}"
         # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
@@ -108,20 +108,25 @@ class Results:
             "templates": ("pages", "templates"),
             "notes": ("notes", "notes"),
         }
-        self._prefixes = {
-            step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
-        }
+        self._names, self._prefixes = names, dict[str, str]()
+
+    def _prefix(self, step: str) -> str:
+        # When it is asked for: the code of all stages is read for all steps, and a command may ask for two.
+        if step not in self._prefixes:
+            stage, name = self._names[step]
+            self._prefixes[step] = f"{self._store.key(stage, name, self._root)} "
+        return self._prefixes[step]
 
     def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
         """The rows of some runs or pages, by name."""
-        prefix = self._prefixes[step]
+        prefix = self._prefix(step)
         # One question for all rows: 300 questions would take longer than all that is left to do.
         found = self._store.get_all([prefix + name for name in names])
         return {key[len(prefix) :]: kept for key, kept in found.items()}
 
     def put(self, step: str, name: str, trace: Trace, value: object) -> None:
         """Store a result with what it was made from."""
-        self._store.put(self._prefixes[step] + name, {"trace": trace, "value": value})
+        self._store.put(self._prefix(step) + name, {"trace": trace, "value": value})
 
 
 @dataclass(slots=True)

@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
+from babel import Locale
 from babel.numbers import get_currency_name
 
 from sitegen.core.facts.figure import Money, Rate, Several, Share
@@ -136,9 +137,9 @@ class Speech:
 
     def _date(self, value: date, _: Number) -> str:
         """`the fifth of April`."""
-        from babel.dates import format_date  # noqa: PLC0415 - slow, and most notes name no date
-
-        month = format_date(value, "MMMM", locale=self.wording.language.replace("-", "_"))
+        # By the table of names: `babel.dates` is slow to import, and asks the system for its time zone.
+        locale = Locale.parse(self.wording.language.replace("-", "_"))
+        month = locale.months["format"]["wide"][value.month]
         return tr("the {day} of {month}", day=ordinal(value.day, self.language), month=month)
 
     def _day_of(self, value: Day, number: Number) -> str:

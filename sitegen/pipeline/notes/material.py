@@ -133,8 +133,10 @@ def material_of(root: Path, run: str, today: date) -> FoundMaterial:
     if run not in {folder.id for folder in journal_files.folders}:
         return FoundMaterial(journal_files, None, findings)
     with Memo() as memo, using_catalogue(journal_files.catalogue):
-        build = Build(Settings(journal_files), Digests(root, inventory(root), memo), memo, today)
+        digests = Digests(root, inventory(root), memo)
+        build = Build(Settings(journal_files), digests, memo, today)
         build.check()
+        digests.keep()
         own = build.checks[run]
         found = tuple(sorted_findings([*findings, *own.findings]))
         if not own.sound or own.link is None:
