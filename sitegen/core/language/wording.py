@@ -16,6 +16,7 @@ from functools import lru_cache
 from typing import Any, Literal
 
 from babel import Locale, UnknownLocaleError
+from babel.dates import format_date, format_skeleton
 from babel.numbers import format_decimal, get_currency_precision, get_decimal_symbol
 
 from sitegen.core.facts.figure import Figure, Money, Per, Rate, Several, Share, Value
@@ -104,21 +105,6 @@ def _locale(language: str) -> Locale:
         with suppress(UnknownLocaleError, ValueError):
             return Locale.parse("-".join(parts[:length]), sep="-")
     return Locale.parse("en")
-
-
-def _by_pattern(pattern: str, when: date, locale: Locale) -> str:
-    """A date in a pattern of the locale, or in one of its own lengths."""
-    # Importing it asks the system for its time zone, in places that differ by system.
-    from babel.dates import format_date  # noqa: PLC0415 - slow, and a text may hold no date
-
-    return format_date(when, pattern, locale=locale)
-
-
-def _by_skeleton(skeleton: str, when: date, locale: Locale) -> str:
-    """A date with some fields, in the order of the locale."""
-    from babel.dates import format_skeleton  # noqa: PLC0415 - as above
-
-    return format_skeleton(skeleton, when, locale=locale)
 
 
 @lru_cache(maxsize=8)
@@ -210,29 +196,29 @@ class Wording:
     def calendar_day(self, when: date, *, short: bool = False) -> str:
         """`19 October 2025`, or `19 Oct 2025`."""
         if self.language == "en":  # no country: the day comes first, as in texts of this site
-            month = _by_pattern("MMM y" if short else "MMMM y", when, _locale("en"))
+            month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
         if short:
-            return _by_skeleton("yMMMd", when, _locale(self.language))
-        return _by_pattern("long", when, _locale(self.language))
+            return format_skeleton("yMMMd", when, locale=_locale(self.language))
+        return format_date(when, "long", locale=_locale(self.language))
 
     def month_name(self, when: date) -> str:
         """`Oct`; a year begins with its number: `Jan 2026`."""
-        return _by_skeleton("yMMM" if when.month == 1 else "MMM", when, _locale(self.language))
+        return format_skeleton("yMMM" if when.month == 1 else "MMM", when, locale=_locale(self.language))
 
     def month(self, when: date, *, short: bool = False) -> str:
         """`October 2025`, or `Oct 2025`."""
-        return _by_skeleton("yMMM" if short else "yMMMM", when, _locale(self.language))
+        return format_skeleton("yMMM" if short else "yMMMM", when, locale=_locale(self.language))
 
     def month_alone(self, when: date) -> str:
         """`October`, of any year."""
-        return _by_pattern("LLLL", when, _locale(self.language))
+        return format_date(when, "LLLL", locale=_locale(self.language))
 
     def day_of_year(self, when: date, *, short: bool = False) -> str:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":
-            return f"{when.day}{NBSP}{_by_pattern('MMM' if short else 'MMMM', when, _locale('en'))}"
-        return _by_skeleton("MMMd" if short else "MMMMd", when, _locale(self.language))
+            return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
+        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
 
     def days(self, day: Day) -> str:
         """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`, `by 39`."""

@@ -45,7 +45,7 @@ class Journal:
 
     title: str
     tagline: str = ""
-    author: Author = Author()
+    author: Author = Author()  # noqa: RUF009 - a named tuple
     address: str = ""
     language: str = "en"
     units: Literal["metric", "us"] = "metric"

@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Any
 
-from babel import Locale
+from babel.dates import format_date
 from babel.numbers import get_currency_name
 
 from sitegen.core.facts.figure import Money, Rate, Several, Share
@@ -137,9 +137,7 @@ class Speech:
 
     def _date(self, value: date, _: Number) -> str:
         """`the fifth of April`."""
-        # By the table of names: `babel.dates` is slow to import, and asks the system for its time zone.
-        locale = Locale.parse(self.wording.language.replace("-", "_"))
-        month = locale.months["format"]["wide"][value.month]
+        month = format_date(value, "MMMM", locale=self.wording.language.replace("-", "_"))
         return tr("the {day} of {month}", day=ordinal(value.day, self.language), month=month)
 
     def _day_of(self, value: Day, number: Number) -> str:
