@@ -13,6 +13,7 @@ from datetime import date
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from sitegen.core.facts.across import RunArms
 from sitegen.core.findings.finding import Finding
 from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.records.codec import Codec, codec_for
@@ -90,6 +91,17 @@ class PageFiles:
 @cache
 def _facts_codec() -> Codec[KeptFacts]:
     return codec_for(KeptFacts)
+
+
+@cache
+def _arms_codec() -> Codec[RunArms]:
+    return codec_for(RunArms)
+
+
+def _arms_kept(value: Any) -> RunArms:
+    """The arms of kept facts, which are most of what is kept: they stay as they are."""
+    _, arms = value  # in the order of the fields of `KeptFacts`
+    return _arms_codec().decode(arms)
 
 
 class Results:
@@ -365,6 +377,11 @@ class Build:
         codec = _facts_codec()
         made = self._stored(codec.decode, self.results.get("facts", [run]).get(run))
         return (made or RunBuilder(self.snapshot, self.results).facts(run)).value
+
+    def arms(self, run: str) -> RunArms:
+        """One sound run as others are compared with it, from the store where it is up to date."""
+        made = self._stored(_arms_kept, self.results.get("facts", [run]).get(run))
+        return made.value if made else RunBuilder(self.snapshot, self.results).facts(run).value.arms
 
     # published runs
 

@@ -19,7 +19,7 @@ from sitegen.core.findings.told import without_values
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.filing.entries.append import CannotAppendError, Change, appending
-from sitegen.filing.entries.entry_text import text_value
+from sitegen.filing.entries.entry_text import Layout, entry_text, text_value
 from sitegen.filing.words.known import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
 from sitegen.ingest.log.entries import day_of_entry
@@ -122,10 +122,8 @@ class OpenRun:
             return Planned(self.folder.id, self.path, *same, self.findings, meant, readable=False)
         fields = [*meant.fields, *([("note", text_value(meant.note))] if meant.note else [])]
         day = when or self.today_as_written()
-        change = appending(self.content, day, fields)
-        line = _first_later_entry(self.run, change.inserted.decode("utf-8"))
-        if line is not None:
-            change = appending(self.content, day, fields, before=line)
+        line = _first_later_entry(self.run, entry_text(day, fields, Layout()))
+        change = appending(self.content, day, fields, before=line)
         after = change.made(self.content)
         _, found = _read(self.folder, self.journal_files, after, self.today)
         new = _brought(self.findings, found)

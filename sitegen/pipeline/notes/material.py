@@ -54,15 +54,20 @@ class FoundMaterial:
 
 @dataclass(frozen=True, slots=True)
 class Drafted:
-    """Notes as text and as data; no text where a template has errors, or there is nothing to follow up."""
+    """Notes as text, and as data where that is asked for; no text where a template has errors, or there is nothing to follow up."""
 
     text: str | None
     data: dict[str, Any]
     findings: tuple[Finding, ...] = ()
 
 
-def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False) -> Drafted:
-    """Notes of one kind, in the language of the journal; with the journal's own template where it has one."""
+def drafted(
+    found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False, as_data: bool = False
+) -> Drafted:
+    """Notes of one kind, in the language of the journal; with the journal's own template where it has one.
+
+    What is behind them is given `as_data` alone.
+    """
     assert found.material is not None
     assert found.journal_files is not None
     findings, root, material = Findings(), found.journal_files.root, found.material
@@ -75,7 +80,7 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: b
         text = _by_template(root, draft, material, findings)
         if text is None:
             text = markdown(draft, material.wording, plain=plain)
-        data = draft_data(draft, material.wording)
+        data = draft_data(draft, material.wording) if as_data else {}
     return Drafted(None if len(findings) else text, data, tuple(findings))
 
 
@@ -177,4 +182,4 @@ def _earlier(build: Build, link: RunLink) -> Iterator[RunArms]:
         each for each in links if each.crop == link.crop and each.logged and each.started < link.started
     ]
     for each in sorted(before, key=lambda one: (one.started, one.id)):
-        yield build.facts(each.id).arms
+        yield build.arms(each.id)
