@@ -54,7 +54,10 @@ class FoundMaterial:
 
 @dataclass(frozen=True, slots=True)
 class Drafted:
-    """Notes as text, and as data where that is asked for; no text where a template has errors, or there is nothing to follow up."""
+    """Notes as text, and as data where that is asked for.
+
+    No text where a template has errors, or there is nothing to follow up.
+    """
 
     text: str | None
     data: dict[str, Any]
