@@ -22,6 +22,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
+from sitegen.cache_folder import cache_folder
 from sitegen.core.files.held_file import hold
 from sitegen.core.store import StoredResult
 
@@ -59,48 +60,6 @@ _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT
     size INTEGER NOT NULL, used REAL NOT NULL, seal TEXT NOT NULL) WITHOUT ROWID"""
 # The sum of sizes is asked for at every end: without an index, all values would be read for it.
 _INDEX = "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"
-
-
-def cache_folder() -> Path:
-    """Where results are kept: `SITEGEN_CACHE`, else the user's cache folder."""
-    chosen = os.environ.get("SITEGEN_CACHE")
-    if chosen:
-        return Path(chosen)
-    from platformdirs import user_cache_path  # noqa: PLC0415 - only where nothing was chosen
-
-    return user_cache_path("sitegen", appauthor=False)
-
-
-def is_kept(error: FileNotFoundError) -> bool:
-    """Whether a file is gone that a result names: somebody removed the cache while a command ran."""
-    return error.filename is not None and Path(error.filename).is_relative_to(cache_folder())
-
-
-@contextlib.contextmanager
-def lock_folder() -> Iterator[Path]:
-    """Where lock files lie: in the cache folder, which is the user's own.
-
-    Where that cannot be written to, a folder of the temporary one that nobody else can open. A lock file beside those of
-    others could be planted by them.
-
-    Raises
-    ------
-    PermissionError
-        Where that folder is another user's.
-
-    """
-    import tempfile  # noqa: PLC0415 - a warm run does without
-
-    folder = cache_folder() / "locks"
-    with contextlib.ExitStack() as stack:
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-            tempfile.TemporaryFile(dir=folder).close()
-        except OSError:
-            from sitegen.temporary import temporary_home  # noqa: PLC0415 - almost never needed
-
-            folder = stack.enter_context(temporary_home())
-        yield folder
 
 
 class Memo:

@@ -19,9 +19,10 @@ from pathlib import Path
 import pytest
 
 import sitegen.memo
+from sitegen.cache_folder import cache_folder, lock_folder
 from sitegen.core.files.held_file import hold
 from sitegen.core.store import StoredResult
-from sitegen.memo import FORMAT, IN_USE, ORPHANED, Memo, cache_folder, lock_folder
+from sitegen.memo import FORMAT, IN_USE, ORPHANED, Memo
 
 KEY = "0" * 40
 BODY = bytes(range(256)) * 40

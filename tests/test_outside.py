@@ -22,8 +22,8 @@ from PIL import Image
 
 from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
+from sitegen.cache_folder import cache_folder
 from sitegen.core.findings.finding import Finding
-from sitegen.memo import cache_folder
 from sitegen.pipeline import validate
 
 TODAY = date(2026, 11, 28)

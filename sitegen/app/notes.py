@@ -86,7 +86,8 @@ def command(
     if kind == "cards":
         return _cards(root, run, output, today)
     wanted = Wanted(kind, minutes, rate, length)
-    notes = drafted(found, wanted, plain=plain, vtt=output is not None and output.suffix == ".vtt")
+    vtt = output is not None and output.suffix == ".vtt"
+    notes = drafted(found, wanted, plain=plain, vtt=vtt, as_data=as_json)
     report(notes.findings, root)
     if notes.text is None and not notes.findings:
         raise click.UsageError(

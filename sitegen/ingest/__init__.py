@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sitegen.core.findings.finding import Finding, Findings
 from sitegen.core.records.rows import Rows, Run
 from sitegen.core.records.setup import Setup
-from sitegen.core.store import Store
 from sitegen.ingest.journal import (
     ExperimentFolder,
     JournalFiles,
@@ -22,15 +22,15 @@ from sitegen.ingest.journal import (
     read_journal_files,
     read_shared_files,
 )
-from sitegen.ingest.log.entries import merged_readings, read_log
 from sitegen.ingest.markdown_files import read_markdown
-from sitegen.ingest.photos import PhotoFolder, is_photo_name, photo_names, read_photo_files
-from sitegen.ingest.setup.experiment import read_setup
-from sitegen.ingest.sheets.readings import read_sheet
+from sitegen.ingest.photo_names import is_photo_name, photo_names
 from sitegen.ingest.unread_files import Unread, report_unread_in_run, report_unread_photos
-from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.typed_fields import TypedFields
+
+if TYPE_CHECKING:
+    from sitegen.core.store import Store
+    from sitegen.ingest.values.plants import PlantNames
 
 __all__ = [
     "ExperimentFolder",
@@ -89,6 +89,8 @@ def read_records(
     findings = Findings(units=journal_files.journal.units)
     run = _read(folder, journal_files, findings, content)
     if run is not None and headers:
+        from sitegen.ingest.photos import PhotoFolder, read_photo_files  # noqa: PLC0415 - an entry opens none
+
         photos, rows = folder.path / "photos", run.rows
         in_log = {photo.file: photo.day for photo in reversed(rows.photos)}
         zone = journal_files.journal.timezone
@@ -114,6 +116,10 @@ def _read(
     report_unread_photos(folder.path / "photos", is_photo_name, unread)
     if fields is None or _NAMING.intersection(fields.broken):
         return None
+    # These are many modules: a command that takes the facts of runs from the store does without.
+    from sitegen.ingest.log.entries import read_log  # noqa: PLC0415 - see above
+    from sitegen.ingest.setup.experiment import read_setup  # noqa: PLC0415 - see above
+
     found = read_setup(fields, folder.id, folder.season, journal_files.library)
     if found is None:
         return None
@@ -159,13 +165,14 @@ def _with_sheets(
     names: PlantNames,
 ) -> Rows:
     """The rows of the log, with those of the spreadsheets and exports that `readings:` names."""
-    zone = journal_files.journal.timezone
-    parts = [
-        read_sheet(item, folder.path, journal_files.root, setup, names, zone)
-        for item in fields.nested_list("readings")
-    ]
-    if not parts:
+    items = list(fields.nested_list("readings"))
+    if not items:
         return rows
+    from sitegen.ingest.log.entries import merged_readings  # noqa: PLC0415 - most runs have no sheets
+    from sitegen.ingest.sheets.readings import read_sheet  # noqa: PLC0415 - as above
+
+    zone = journal_files.journal.timezone
+    parts = [read_sheet(item, folder.path, journal_files.root, setup, names, zone) for item in items]
     readings = tuple(reading for part, _ in parts for reading in part)
     exports = tuple(export for _, part in parts for export in part)
     return replace(merged_readings(rows, readings), exports=exports)

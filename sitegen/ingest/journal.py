@@ -19,7 +19,6 @@ from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue
 from sitegen.core.records.setup import Author, FreePage, Journal, Prices, Season
 from sitegen.core.site.blocks import blocks_in
-from sitegen.ingest.catalogues import read_catalogue
 from sitegen.ingest.library import Library, read_crops, read_gear
 from sitegen.ingest.listing import Listed, is_ignored
 from sitegen.ingest.markdown_files import read_markdown
@@ -138,6 +137,8 @@ def read_journal_files(root: Path, findings: Findings) -> JournalFiles | None:
     seasons, folders = _seasons(root, journal, findings)
     output = (root / (journal.output or "output")).resolve()
     report_unread(Unread(root, journal.ignore, findings, not folders, output))
+    from sitegen.ingest.catalogues import read_catalogue  # noqa: PLC0415 - an entry has no words of the site
+
     catalogue = read_catalogue(root, journal, findings)
     pages = tuple(_pages(root, journal, findings))
     return replace(shared, seasons=seasons, folders=folders, catalogue=catalogue, pages=pages)

@@ -14,10 +14,9 @@ from fnmatch import fnmatchcase
 from functools import cache
 from pathlib import Path
 
-from sitegen.core.files.file_names import is_litter, is_utf8, utf8
+from sitegen.core.files.file_names import MANIFEST, is_litter, is_utf8, utf8
 from sitegen.core.files.inside import is_link, leads_back, leads_out
 from sitegen.core.findings.finding import Findings, Source
-from sitegen.core.site.page import MANIFEST
 from sitegen.ingest.outside import is_outside
 
 

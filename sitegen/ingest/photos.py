@@ -17,13 +17,12 @@ from pathlib import Path, PurePath
 from typing import IO, TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from sitegen.core.files.file_names import is_utf8
-from sitegen.core.files.inside import entries_in
 from sitegen.core.files.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start
+from sitegen.ingest.photo_names import photo_names
 from sitegen.ingest.text_files import name_of
 
 if TYPE_CHECKING:
@@ -176,9 +175,6 @@ def _try_decoding(image: Image) -> None:
             raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
-PHOTO_ENDINGS = frozenset(
-    ending for kind, endings in ENDINGS.items() if kind not in ("TIFF", "BMP") for ending in endings
-)
 MIN_SIDE = 64  # pixels of the shorter side; common practice, no source
 
 
@@ -191,23 +187,6 @@ class PhotoFolder:
     in_log: dict[str, Day]
     start: Start
     zone: str
-
-
-def is_photo_name(name: str) -> bool:
-    """Whether a name has the ending of a photo."""
-    return PurePath(name).suffix.lower() in PHOTO_ENDINGS and is_utf8(name)
-
-
-def photo_names(folder: Path, root: Path) -> frozenset[str]:
-    """The files in a folder of the journal whose names have the ending of a photo."""
-    return frozenset(e.name for e in entries_in(folder, root) if is_photo_name(e.name) and _is_file(e))
-
-
-def _is_file(entry: os.DirEntry[str]) -> bool:
-    try:
-        return entry.is_file()
-    except OSError:  # a link that leads to itself
-        return False
 
 
 def read_photo_files(album: PhotoFolder, store: Store | None, findings: Findings) -> tuple[PhotoFile, ...]:

@@ -18,10 +18,9 @@ from sitegen.judge import ranges as doses
 from sitegen.judge.accounting import picks, plants, seeds
 from sitegen.judge.accounting import plants as counts
 from sitegen.judge.accounting.shares import judge_shares
-from sitegen.judge.causes import judge_causes
 from sitegen.judge.context import Context, Rule
 
-__all__ = ["RULES", "judge", "judge_causes", "judge_recap", "judge_shares"]
+__all__ = ["RULES", "judge", "judge_recap", "judge_shares"]
 
 TEXT_RULES: tuple[Rule, ...] = (
     blocks.bad_block,

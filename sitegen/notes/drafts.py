@@ -9,16 +9,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from sitegen.notes.draft import Draft
-from sitegen.notes.kinds.answers import answers
-from sitegen.notes.kinds.description import description
-from sitegen.notes.kinds.follow_up import follow_up
-from sitegen.notes.kinds.gaps import gaps
-from sitegen.notes.kinds.post import LENGTH, post
 from sitegen.notes.kinds.script import RATE, script
-from sitegen.notes.kinds.shots import shots
 from sitegen.notes.material import Material
 from sitegen.notes.scoring import forbidden
 
+KINDS = ("script", "description", "post", "follow-up", "answers", "gaps", "shots")
+LENGTH = 280  # characters of a post; common practice, no source
 _FOR_THE_AUTHOR = ("gaps", "shots")  # nobody else reads them
 
 
@@ -48,16 +44,28 @@ def _told(draft: Draft, material: Material) -> Draft:
 
 
 def _made(material: Material, wanted: Wanted) -> Draft | None:
-    return _MAKERS[wanted.kind](material, wanted)
+    if wanted.kind == "script":
+        return script(material, wanted.minutes, wanted.rate)
+    return _of_other_kind(material, wanted)
 
 
-_MAKERS: Mapping[str, Callable[[Material, Wanted], Draft | None]] = {
-    "script": lambda material, wanted: script(material, wanted.minutes, wanted.rate),
-    "description": lambda material, _: description(material),
-    "post": lambda material, wanted: post(material, wanted.length),
-    "follow-up": lambda material, _: follow_up(material),
-    "answers": lambda material, _: answers(material),
-    "gaps": lambda material, _: gaps(material),
-    "shots": lambda material, _: shots(material),
-}
-KINDS = tuple(_MAKERS)
+def _of_other_kind(material: Material, wanted: Wanted) -> Draft | None:
+    """A draft of a kind that is no script."""
+    # Apart, so that drafting a script, which is asked for most, imports no other kind.
+    from sitegen.notes.kinds.answers import answers  # noqa: PLC0415 - see above
+    from sitegen.notes.kinds.description import description  # noqa: PLC0415 - see above
+    from sitegen.notes.kinds.follow_up import follow_up  # noqa: PLC0415 - see above
+    from sitegen.notes.kinds.gaps import gaps  # noqa: PLC0415 - see above
+    from sitegen.notes.kinds.post import post  # noqa: PLC0415 - see above
+    from sitegen.notes.kinds.shots import shots  # noqa: PLC0415 - see above
+
+    if wanted.kind == "post":
+        return post(material, wanted.length)
+    makers: Mapping[str, Callable[[Material], Draft | None]] = {
+        "description": description,
+        "follow-up": follow_up,
+        "answers": answers,
+        "gaps": gaps,
+        "shots": shots,
+    }
+    return makers[wanted.kind](material)

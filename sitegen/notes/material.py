@@ -162,8 +162,8 @@ class Material:
 
     def members(self, arm: ArmPlants, day: Day) -> tuple[str, ...]:
         """The plants of an arm that stood on a day, and had not been moved to another tub by then."""
-        standing = self.roster.standing(day.first)
-        return tuple(plant for plant in arm.plants if plant in standing and not self._left(arm, plant, day))
+        standing = [plant for plant in arm.plants if self.roster.lost_on(plant, by=day.first) is None]
+        return tuple(plant for plant in standing if not self._left(arm, plant, day))
 
     def _left(self, arm: ArmPlants, plant: str, day: Day) -> bool:
         moved = None if arm.arm.kind == "varieties" else self.roster.moved_on(plant)

@@ -11,20 +11,24 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from sitegen.memo import Memo
-from sitegen.pipeline.files import inventory
-from sitegen.pipeline.results import Checked, Copied, Published
-from sitegen.pipeline.unchanged import Command, stored_check, stored_publication
+if TYPE_CHECKING:
+    from sitegen.pipeline.results import Checked, Published
 
-__all__ = ["Checked", "Copied", "Published", "publish", "validate"]
+__all__ = ["publish", "validate"]
 
 # Modules that read, draw and render are imported where something has changed, and only there: importing them takes
-# ten times as long as finding that nothing has.
+# ten times as long as finding that nothing has. What finds it is imported by these two functions: other commands
+# import modules of this folder, and do without.
 
 
 def validate(root: Path, today: date) -> Checked:
     """Every finding of a journal: those of `publish`."""
+    from sitegen.memo import Memo  # noqa: PLC0415 - see above
+    from sitegen.pipeline.files import inventory  # noqa: PLC0415 - see above
+    from sitegen.pipeline.unchanged import Command, stored_check  # noqa: PLC0415 - see above
+
     with Memo() as memo:
         command = Command(("validate",), root, today, inventory(root), memo)
         stored = stored_check(command)
@@ -51,6 +55,10 @@ def publish(
     `jobs` processes work at once (0: one a core); `fresh` takes nothing from earlier builds; `progress` is told how
     many of how many experiments are rendered, `waiting` that another process writes to the same folder.
     """
+    from sitegen.memo import Memo  # noqa: PLC0415 - see above
+    from sitegen.pipeline.files import inventory  # noqa: PLC0415 - see above
+    from sitegen.pipeline.unchanged import Command, stored_publication  # noqa: PLC0415 - see above
+
     # Open until all is written: pages name photo files that lie in the memo's folder.
     with Memo(since=time.time() if fresh else 0.0) as memo:
         words = ("write", str(output.resolve()) if output else "", str(keep_going))

@@ -13,6 +13,7 @@ from datetime import date
 from functools import cache, partial
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
+from sitegen.core.facts.across import RunArms
 from sitegen.core.findings.finding import Finding
 from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.core.records.codec import Codec, codec_for
@@ -28,10 +29,10 @@ from sitegen.pipeline.snapshot import Encoding, NotToldError, Settings, Snapshot
 from sitegen.pipeline.steps import Check, KeptFacts, Rendered
 from sitegen.pipeline.summaries import encoded_summary
 from sitegen.pipeline.workers import cores, spread
-from sitegen.write import Fingerprint, Output, StagedFile, Staging, stage
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
+    from sitegen.write import Fingerprint, Output, StagedFile, Staging
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
 CHECKS_ALONE, PAGES_ALONE = 50, 6
@@ -67,6 +68,8 @@ class PageFiles:
     @classmethod
     def of(cls, rendered: Rendered, staging: Staging) -> PageFiles:
         """Pages written to where they wait."""
+        from sitegen.write import stage  # noqa: PLC0415 - only where pages are written
+
         # Written by the process that made them: sending a page with its charts to another takes longer.
         staged = tuple(stage(page, staging) for page in rendered.pages)
         files = tuple((one.address, one.fingerprint) for one in staged)
@@ -90,11 +93,22 @@ def _facts_codec() -> Codec[KeptFacts]:
     return codec_for(KeptFacts)
 
 
+@cache
+def _arms_codec() -> Codec[RunArms]:
+    return codec_for(RunArms)
+
+
+def _arms_kept(value: Any) -> RunArms:
+    """The arms of kept facts, which are most of what is kept: they stay as they are."""
+    _, arms = value  # in the order of the fields of `KeptFacts`
+    return _arms_codec().decode(arms)
+
+
 class Results:
     """Results of steps in the store, one row for each step of each run."""
 
     def __init__(self, snapshot: Snapshot) -> None:
-        self._store, root = snapshot.store, str(snapshot.settings.journal_files.root)
+        self._store, self._root = snapshot.store, str(snapshot.settings.journal_files.root)
         # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
         summary = "summary" if snapshot.encoding == "now" else f"summary, photos {snapshot.encoding}"
         # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
@@ -106,20 +120,25 @@ class Results:
             "templates": ("pages", "templates"),
             "notes": ("notes", "notes"),
         }
-        self._prefixes = {
-            step: f"{snapshot.store.key(stage, name, root)} " for step, (stage, name) in names.items()
-        }
+        self._names, self._prefixes = names, dict[str, str]()
+
+    def _prefix(self, step: str) -> str:
+        # When it is asked for: the code of all stages is read for all steps, and a command may ask for two.
+        if step not in self._prefixes:
+            stage, name = self._names[step]
+            self._prefixes[step] = f"{self._store.key(stage, name, self._root)} "
+        return self._prefixes[step]
 
     def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
         """The rows of some runs or pages, by name."""
-        prefix = self._prefixes[step]
+        prefix = self._prefix(step)
         # One question for all rows: 300 questions would take longer than all that is left to do.
         found = self._store.get_all([prefix + name for name in names])
         return {key[len(prefix) :]: kept for key, kept in found.items()}
 
     def put(self, step: str, name: str, trace: Trace, value: object) -> None:
         """Store a result with what it was made from."""
-        self._store.put(self._prefixes[step] + name, {"trace": trace, "value": value})
+        self._store.put(self._prefix(step) + name, {"trace": trace, "value": value})
 
 
 @dataclass(slots=True)
@@ -358,6 +377,11 @@ class Build:
         codec = _facts_codec()
         made = self._stored(codec.decode, self.results.get("facts", [run]).get(run))
         return (made or RunBuilder(self.snapshot, self.results).facts(run)).value
+
+    def arms(self, run: str) -> RunArms:
+        """One sound run as others are compared with it, from the store where it is up to date."""
+        made = self._stored(_arms_kept, self.results.get("facts", [run]).get(run))
+        return made.value if made else RunBuilder(self.snapshot, self.results).facts(run).value.arms
 
     # published runs
 

@@ -16,9 +16,8 @@ from functools import cached_property
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.files.file_names import is_utf8, utf8
+from sitegen.core.files.file_names import MANIFEST, is_utf8, utf8
 from sitegen.core.files.inside import files_below, in_circle, is_link, is_regular, leads_out
-from sitegen.core.site.page import MANIFEST
 from sitegen.core.store import Store
 
 # Nanoseconds. The clocks of file systems tick every 1-10 ms, so a second change within one tick may leave the stamp as it

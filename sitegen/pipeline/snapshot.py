@@ -18,7 +18,6 @@ from sitegen.core.files.inside import files_below, paths_in
 from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
-from sitegen.core.site.content import Site
 from sitegen.core.site.site_map import NEAREST, RunLink, SiteMap
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
@@ -37,6 +36,7 @@ from sitegen.pipeline.summaries import (
 )
 
 if TYPE_CHECKING:
+    from sitegen.core.site.content import Site
     from sitegen.render import Context, EarlierRun, RunSummary, SearchedRun, Theme
 
 
@@ -90,6 +90,7 @@ class Settings:
     @cached_property
     def site(self) -> Site:
         """The site without its runs."""
+        from sitegen.core.site.content import Site  # noqa: PLC0415 - as below
         from sitegen.measure import ACROSS, methods  # noqa: PLC0415 - only where pages are rendered
 
         return Site(

@@ -17,16 +17,13 @@ from sitegen.core.findings.finding import Finding, Findings, Source
 from sitegen.core.records.log_digest import log_digest
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of
-from sitegen.core.site.chart import CHARTS, Chart, missing_chart
-from sitegen.core.site.content import ExperimentContent
-from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
-from sitegen.judge import judge, judge_causes, judge_recap, judge_shares
-from sitegen.judge.record import holds
 from sitegen.pipeline.inputs import Inputs
 
 if TYPE_CHECKING:
+    from sitegen.core.site.chart import Chart
+    from sitegen.core.site.page import Page
     from sitegen.photos import PhotoSet
     from sitegen.render import IndexPage, RunSummary, SearchedRun
 
@@ -85,6 +82,8 @@ def check(inputs: Inputs) -> Check:
     run, found = inputs.part(Inputs.records)
     if run is None:
         return Check(found)
+    from sitegen.judge.record import holds  # noqa: PLC0415 - what takes checks from the store does without
+
     return Check(
         (*inputs.part(records_findings), *inputs.part(recap_findings)),
         holds(run, inputs.today),
@@ -102,6 +101,9 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
     run, found = inputs.part(Inputs.records)
     if run is None:
         return found
+    from sitegen.judge import judge  # noqa: PLC0415 - what takes checks from the store does without
+    from sitegen.judge.causes import judge_causes  # noqa: PLC0415 - as above
+
     more = (*judge(run, inputs.today), *_shared_findings(run, inputs))
     # Records that could not be read are missing from the run: warnings about their absence would be false.
     all_found = (*found, *(_errors(more) if _errors(found) else more))
@@ -111,6 +113,8 @@ def records_findings(inputs: Inputs) -> tuple[Finding, ...]:
 def _shared_findings(run: Run, inputs: Inputs) -> tuple[Finding, ...]:
     if not run.setup.shares:
         return ()
+    from sitegen.judge import judge_shares  # noqa: PLC0415 - most runs share no tub
+
     return judge_shares(run, inputs.part(other_runs), inputs.run_ids())
 
 
@@ -137,6 +141,8 @@ def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:
     text, found = inputs.part(Inputs.recap)
     if run is None or not text:
         return found
+    from sitegen.judge import judge_recap  # noqa: PLC0415 - what takes checks from the store does without
+
     whole = replace(run, recap=text)
     more = judge_recap(whole, inputs.today)
     found = (*found, *(_errors(more) if _errors((*unread, *found)) else more))
@@ -149,6 +155,7 @@ def _missing_charts(run: Run, inputs: Inputs, *, sound: bool) -> Iterator[Findin
     asked = [block for block in blocks_of(run) if block.kind == "chart" and block.name]
     if not asked:
         return
+    from sitegen.core.site.chart import CHARTS, missing_chart  # noqa: PLC0415 - as below
     from sitegen.plot import charts_with_data  # noqa: PLC0415 - only a recap that places charts needs it
 
     # A run with errors is not measured: then only names that no run could have are found.
@@ -232,6 +239,7 @@ def searched(inputs: Inputs) -> SearchedRun:
 
 def run_pages(inputs: Inputs) -> Rendered:
     """The page of a run, its data, photos and the pages at its earlier addresses."""
+    from sitegen.core.site.content import ExperimentContent  # noqa: PLC0415 - as below
     from sitegen.render import pages_of  # noqa: PLC0415 - checks do without
 
     text, _ = inputs.part(Inputs.recap)

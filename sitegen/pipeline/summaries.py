@@ -26,13 +26,12 @@ _UNREAD = (
     *((ArmSummary, name) for name in ("yields", "picked", "taste")),
     *((ArmFigures, each.name) for each in fields(ArmFigures) if each.name not in MORE_IS_BETTER),
 )
-_ARMS, _COMPARED = codec_for(RunArms), codec_for(RunArms, _UNREAD)
 
 
 def encoded_summary(summary: RunSummary, searched: SearchedRun) -> str:
     """A summary, and what is searched of its run, as text."""
     # Stored and compared so, and decoded only where a page reads it.
-    arms = None if summary.arms is None else _ARMS.encode(summary.arms)
+    arms = None if summary.arms is None else _arms_codec().encode(summary.arms)
     rest = _summary_codec().encode(replace(summary, arms=None))
     lines = [[arms, rest], searched, _earlier_codec().encode(_earlier_run(summary))]
     return "\n".join([*map(_json, lines), _outlook_line(summary.arms)])
@@ -54,14 +53,12 @@ def _outlook_line(arms: RunArms | None) -> str:
     if arms is None or not arms.log:
         return ""
     # The digest of its log apart: an outlook only asks which logs are copies, and a digest changes with every entry.
-    return f"{arms.log} {_json(_ARMS.encode(replace(for_outlook(arms), log='')))}"
+    return f"{arms.log} {_json(_arms_codec().encode(replace(for_outlook(arms), log='')))}"
 
 
 def _part(text: str, number: int) -> str:
     parts = text.split("\n")
-    return (
-        parts[number] if number < len(parts) else ""
-    )  # of a run whose summary is not made yet there is none
+    return parts[number] if number < len(parts) else ""  # a run without a summary yet has an empty text
 
 
 def shown_part(text: str) -> str:
@@ -98,19 +95,29 @@ def decoded_earlier(text: str) -> EarlierRun:
 
 def decoded_outlook(log: str, part: str) -> RunArms:
     """A run as an outlook reads it, with a name that copies of its log share."""
-    return replace(_ARMS.decode(json.loads(part)), log=log)
+    return replace(_arms_codec().decode(json.loads(part)), log=log)
 
 
 def decoded_summary(text: str) -> RunSummary:
     """The summary itself."""
     arms, rest = json.loads(shown_part(text))
-    return replace(_summary_codec().decode(rest), arms=None if arms is None else _ARMS.decode(arms))
+    return replace(_summary_codec().decode(rest), arms=None if arms is None else _arms_codec().decode(arms))
 
 
 def decoded_arms(text: str) -> RunArms | None:
     """The run of a summary as comparisons take it: of its arms without anything else."""
     arms, _ = json.loads(shown_part(text))
-    return None if arms is None else _COMPARED.decode(arms)
+    return None if arms is None else _compared_codec().decode(arms)
+
+
+@cache
+def _arms_codec() -> Codec[RunArms]:
+    return codec_for(RunArms)
+
+
+@cache
+def _compared_codec() -> Codec[RunArms]:
+    return codec_for(RunArms, _UNREAD)
 
 
 @cache

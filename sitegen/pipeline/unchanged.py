@@ -12,8 +12,9 @@ from datetime import date
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.core.records.codec import codec_for
-from sitegen.core.site.page import MANIFEST, WriteResult
+from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
 from sitegen.core.values.day import DateRange
 from sitegen.pipeline.files import Inventory, digest_of, folder_stamps, program_digest

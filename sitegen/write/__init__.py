@@ -16,8 +16,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.page import MANIFEST, WriteResult
+from sitegen.core.site.page import WriteResult
 from sitegen.write.manifest import (
     UNKNOWN_CONTENT,
     Fingerprint,

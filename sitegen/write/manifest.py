@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from sitegen.core.site.page import MANIFEST
+from sitegen.core.files.file_names import MANIFEST
 
 STAGING = ".sitegen.staging"  # the hidden folder in which new files wait
 FORMAT = 2

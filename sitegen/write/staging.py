@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from pathlib import Path
 
-from sitegen.core.site.page import MANIFEST, Page
+from sitegen.core.files.file_names import MANIFEST
+from sitegen.core.site.page import Page
 from sitegen.write.manifest import STAGING, Fingerprint, is_foreign, write_manifest
 
 

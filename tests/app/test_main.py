@@ -18,7 +18,7 @@ from sitegen.app.main import cli, run, status_of
 from sitegen.app.options import report, root_of
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.format.schema import FILES, reference, schema
-from sitegen.pipeline import Checked
+from sitegen.pipeline.results import Checked
 
 COMMANDS = {
     "begin": "start a journal, a season or an experiment",

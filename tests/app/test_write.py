@@ -17,8 +17,8 @@ from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import WriteResult
-from sitegen.pipeline import Copied, Published
 from sitegen.pipeline.publishing import standalone
+from sitegen.pipeline.results import Copied, Published
 
 DAY = dt.date(2026, 5, 1)
 SITE = Path("public")

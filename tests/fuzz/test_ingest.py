@@ -16,7 +16,8 @@ from sitegen.app.console.report import findings_text
 from sitegen.core.findings.finding import Findings
 from sitegen.core.format import TABLES
 from sitegen.ingest.yaml.parser import parse
-from sitegen.pipeline import Checked, validate
+from sitegen.pipeline import validate
+from sitegen.pipeline.results import Checked
 
 PRINTED = Path(__file__).parent.parent / "journals" / "format"
 FOLDER = "seasons/2025-autumn/pak-choi-pairs"

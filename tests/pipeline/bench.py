@@ -14,7 +14,8 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
-from sitegen.pipeline import Published, publish
+from sitegen.pipeline import publish
+from sitegen.pipeline.results import Published
 from tests.journal_maker import make_journal
 
 __all__ = ["TODAY", "Site", "leaf", "tree", "visible"]

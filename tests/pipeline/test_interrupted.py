@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.site.page import MANIFEST
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.write import Output
 from sitegen.write.manifest import STAGING
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible

@@ -122,7 +122,7 @@ def test_a_cache_that_is_removed_while_pages_are_made(
             shutil.rmtree(site.store)
         return stage(*arguments)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(build, "stage", staged)
+    monkeypatch.setattr(write, "stage", staged)
     done = site.write()
 
     assert (done.outcome is not None, removed) == (True, ["store"])

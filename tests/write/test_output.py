@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.core.findings.finding import Finding, Source
-from sitegen.core.site.page import MANIFEST, Page, WriteResult
+from sitegen.core.site.page import Page, WriteResult
 from sitegen.write import Output, open_output
 from sitegen.write.manifest import STAGING, UNKNOWN_CONTENT, Manifest, read_manifest
 from sitegen.write.staging import fingerprint_of

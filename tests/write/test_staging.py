@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.site.page import MANIFEST
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.write import StagedFile, Staging, stage
 from sitegen.write.manifest import STAGING
 from sitegen.write.staging import begin_staging, fingerprint_of, remove_staging, taken_inside

@@ -26,8 +26,8 @@ def write_new(path: Path, text: str) -> None:
 @contextmanager
 def held(root: Path) -> Iterator[None]:
     """Nobody else changes the journal meanwhile."""
+    from sitegen.cache_folder import lock_folder  # noqa: PLC0415 - as above
     from sitegen.filing.journal_lock import journal_lock  # noqa: PLC0415 - `--help` does without
-    from sitegen.memo import lock_folder  # noqa: PLC0415 - as above
 
     with lock_folder() as locks, journal_lock(locks, root):
         yield

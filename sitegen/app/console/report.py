@@ -14,7 +14,7 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from sitegen.core.findings.codes import Severity
 from sitegen.core.findings.finding import Finding, Source
@@ -179,8 +179,7 @@ _LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")
 _JOINERS = "\u200c\u200d"  # format characters that spelling and emoji need, and that do not change directions
 
 
-@dataclass(frozen=True, slots=True)
-class Excerpt:
+class Excerpt(NamedTuple):
     """One line, cut to fit, with the line `above` that opens its block; `before` and `width` in terminal cells."""
 
     text: str

@@ -6,6 +6,7 @@ whether it is hidden or left behind by a program: such a file is never part of a
 
 from __future__ import annotations
 
+MANIFEST = ".sitegen.json"  # a folder that holds one is the output of a build, and no part of a journal
 # Left behind by systems, editors and office programs.
 _LITTER = frozenset(
     {"thumbs.db", "ehthumbs.db", "desktop.ini", "icon\r", "__pycache__", "__macosx", "lost+found"}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import closest
@@ -136,8 +136,7 @@ def _names_a_subject(cause: Finding, finding: Finding) -> bool:
     return of_plants and below(cause, finding) and bool(_OF_KEY.search(finding.message))
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(NamedTuple):
     """The codes that a cause holds back; `own_run` only in its own run, `about` where the two are related so."""
 
     holds: frozenset[str]

@@ -16,8 +16,8 @@ knowledge, no source; only what holds for every plant is declared.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
+from typing import NamedTuple
 
 from sitegen.core.language.catalogue import tr_c_noop, tr_noop
 
@@ -45,8 +45,7 @@ PHASES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Milestone:
+class Milestone(NamedTuple):
     """A growth stage that a log can name.
 
     `begins` is the phase that it begins, if any. `after` are stages that a plant has always been at before, on the same

@@ -12,8 +12,8 @@ References
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from sitegen.core.records.setup import Crop
 from sitegen.core.reference.crop_rows import rows_by_latin, rows_by_name
@@ -29,8 +29,7 @@ class Evidence(StrEnum):
     MEMORY = "from memory"
 
 
-@dataclass(frozen=True, slots=True)
-class ReadingRange:
+class ReadingRange(NamedTuple):
     """The bounds of a reading, in the canonical unit of its dimension."""
 
     reading: str
@@ -85,8 +84,7 @@ WEAK_FEED_DAYS = 28
 _ANY_PH = (5.5, 6.5)
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """EC [mS/cm] and pH of one crop as in [1]_; one pH there stands for half a unit either way.
 
     `other_ec` and `other_ph` are from other sources (read second-hand): they widen the range.

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 HTML = "text/html"
-MANIFEST = ".sitegen.json"  # a folder that holds one is the output of a build, and no part of a journal
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -33,8 +32,7 @@ class CannotAppendError(Exception):
         self.line = line
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One place of a file where bytes are put in: `removed` stood there before, `inserted` stand there then."""
 
     offset: int
@@ -80,8 +78,7 @@ def _ends_a_line(text: str) -> bool:
     return text.endswith(("\n", "\r", "\x85", "\u2028", "\u2029"))
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(NamedTuple):
     """Where an entry goes: between two offsets of the text, after `opening`."""
 
     start: int
@@ -90,8 +87,7 @@ class _Place:
     opening: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class _File:
+class _File(NamedTuple):
     """The text of a file with the offsets at which its lines begin; `skipped` are the bytes of its mark."""
 
     text: str

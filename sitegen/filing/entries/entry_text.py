@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 # Signs that begin something else than a text, and what ends one early.
 _BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
@@ -21,8 +21,7 @@ _NOTHING = {"", "null", "~", "Null", "NULL"}
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """How the entries of a log are written: columns of the hyphen and of the keys, and the line end."""
 
     hyphen: int = 2

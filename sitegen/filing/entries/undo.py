@@ -9,10 +9,9 @@ from __future__ import annotations
 import json
 from base64 import b64decode, b64encode
 from collections.abc import Iterator
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from sitegen.filing.entries.append import Change
 from sitegen.filing.safe_file import replace_file
@@ -21,8 +20,7 @@ FORMAT = 1
 MOST = 20  # changes of a file
 
 
-@dataclass(frozen=True, slots=True)
-class _Kept:
+class _Kept(NamedTuple):
     """A change, and the digest of what stands behind it in the file."""
 
     removed: bytes
@@ -47,8 +45,7 @@ class _Kept:
         return content[:start] + self.removed + content[len(content) - self.behind :]
 
 
-@dataclass(frozen=True, slots=True)
-class TakenBack:
+class TakenBack(NamedTuple):
     """The content of a file without its newest entry, and the text of that entry."""
 
     content: bytes

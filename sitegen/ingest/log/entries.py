@@ -25,7 +25,8 @@ from sitegen.ingest.log import plants as stages
 from sitegen.ingest.log.visit import Collected, Visit
 from sitegen.ingest.values.plants import PlantNames
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
-from sitegen.ingest.yaml.typed_fields import TypedFields, is_misspelt
+from sitegen.ingest.yaml.parser import parse
+from sitegen.ingest.yaml.typed_fields import TypedFields, is_misspelt, read_fields
 
 # How the value of a key is read, by its form. What belongs to the entry itself (day, date, tell, private) has no record.
 _READERS: dict[Form, Callable[[Node, LogKey, Visit], None]] = {
@@ -115,6 +116,16 @@ def _dated(read: TypedFields, setup: Setup, findings: Findings) -> Iterator[_Dat
         before = item
         if day is not None:
             yield _Dated(item, day)
+
+
+def day_of_entry(text: str, setup: Setup) -> Day | None:
+    """The day of an entry that its file does not hold yet, by its text; None where it has none."""
+    findings = Findings()  # told where the file is read with the entry
+    node = parse(text, "", findings)
+    entry = node.items[0] if isinstance(node, Items) and node.items else None
+    if not isinstance(entry, Mapping):
+        return None
+    return _day(read_fields(entry, "entry", findings), None, setup, findings)
 
 
 def _report_no_day(item: TypedFields, before: TypedFields | None, findings: Findings) -> None:

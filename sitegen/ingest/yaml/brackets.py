@@ -12,7 +12,8 @@ from itertools import takewhile
 
 from sitegen.core.findings.finding import Source
 from sitegen.core.findings.mend import Mend, in_line, replacement
-from sitegen.ingest.yaml.line_checks import KNOWN_KEYS, TEXT_KEYS, LineFault
+from sitegen.ingest.yaml.keys import KNOWN_KEYS, TEXT_KEYS
+from sitegen.ingest.yaml.line_checks import LineFault
 
 _PAIRS = {"{": "}", "[": "]"}
 _SHORTENED = re.compile(r"'(?:tis|twas|til|em|cause|bout|round|n)\b")  # an apostrophe, and no opening quote

@@ -15,7 +15,7 @@ from sitegen.core.format.fields import Table
 from sitegen.core.format.other_words import key_for
 from sitegen.core.format.spelling import plural_of
 from sitegen.core.language.text import closest, did_you_mean
-from sitegen.ingest.yaml.line_checks import KNOWN_KEYS
+from sitegen.ingest.yaml.keys import KNOWN_KEYS
 from sitegen.ingest.yaml.nodes import Mapping, Node, Scalar
 
 # A day or a date as the key of an entry.

@@ -13,27 +13,14 @@ from typing import NamedTuple
 
 from sitegen.core.findings.mend import Mend, in_line
 from sitegen.core.format import TABLES
-from sitegen.core.format.entry import LOG_KEYS
-from sitegen.core.format.fields import Form
+from sitegen.ingest.yaml.keys import FIELDS, KNOWN_KEYS, ONLY_TEXT, TEXT_KEYS
 
-# Keys whose value is a sentence: only there a cut-off remainder is distinguished from a comment.
-_SENTENCES = (
-    "why what title question before disclosure summary tagline text alt name grade source asked answer"
-)
-_IN_WORDS = (Form.TEXT, Form.CLIPS, Form.DEED, Form.SCORE, Form.END)
-TEXT_KEYS = frozenset(_SENTENCES.split()) | {
-    key for key, row in LOG_KEYS.items() if row.form in _IN_WORDS and row.dimension is None
-}
-# Those of them that never hold a list or a mapping.
-_FIELDS = [field for table in TABLES.values() for field in table.fields]
-ONLY_TEXT = TEXT_KEYS - {field.key for field in _FIELDS if field.form is not Form.TEXT}
-KNOWN_KEYS = frozenset(field.key for field in _FIELDS)
 _KEYS = "|".join(sorted(KNOWN_KEYS))
 _TABLES_OF = {
-    key: tuple({field.table for field in _FIELDS if field.key == key and field.table}) for key in KNOWN_KEYS
+    key: tuple({field.table for field in FIELDS if field.key == key and field.table}) for key in KNOWN_KEYS
 }
 # Keys that may hold a mapping or a list, which a bracket then begins.
-_HOLDERS = {field.key for field in _FIELDS if field.table}
+_HOLDERS = {field.key for field in FIELDS if field.table}
 _VALUE = re.compile(r"^\s*(?:- )?\s*(?P<key>[A-Za-z_][\w-]*):\s+(?P<value>\S.*)$")
 _INSIDE = re.compile(rf"(?<=[{{,\s])(?P<key>{'|'.join(sorted(TEXT_KEYS))}):\s+(?=\S)")
 _NEXT_KEY = re.compile(rf",\s*(?:{_KEYS}):(?:\s|$)")
@@ -110,13 +97,6 @@ def _in_quotes(value: str, at: int) -> str:
     before = re.search(r"[^\s']*$", value[:at])
     after = re.match(r"[^\s']*", value[at + 1 :])
     return f"`{before.group() if before else ''}'{after.group() if after else ''}`"
-
-
-def lines_of(text: str) -> list[str]:
-    """The lines of a text as YAML counts them."""
-    for rare in "\x85\u2028\u2029":
-        text = text.replace(rare, "\n")
-    return text.split("\n")
 
 
 def values_on(line: str) -> Iterator[LineValue]:

@@ -10,15 +10,17 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.core.format import RESERVED
 from sitegen.core.language.text import did_you_mean, is_slip, near_words
-from sitegen.ingest.yaml.line_checks import TEXT_KEYS, LineFault, quoted, stays_text
-from sitegen.ingest.yaml.structure_checks import colon_fault
+from sitegen.ingest.yaml.keys import TEXT_KEYS
+
+if TYPE_CHECKING:
+    from sitegen.ingest.yaml.line_checks import LineFault
 
 ABSENT = ("", "~", "null")  # without quotes
 
@@ -52,6 +54,8 @@ class Scalar(NamedTuple):
 
         Quotes are kept, and put around a text that YAML would twist. Words alone where the file spells it otherwise.
         """
+        from sitegen.ingest.yaml.line_checks import quoted, stays_text  # noqa: PLC0415 - only where there is a mistake
+
         if self.plain and not stays_text(text, self.text):
             return self.turned_into(quoted(text), key=key, safe=safe)
         before = f"{key}: " if key else ""
@@ -170,6 +174,8 @@ def _in_one(node: Node, key: str) -> str:
         return ""
     if len(texts) == 1:
         return texts[0]
+    from sitegen.ingest.yaml.line_checks import quoted  # noqa: PLC0415 - only where there is a mistake
+
     return quoted(", ".join(texts)) if key in TEXT_KEYS else ""
 
 
@@ -177,6 +183,8 @@ def expect_mapping(node: Node, key: str, findings: Findings, *, example: str = "
     """The node as a mapping."""
     if isinstance(node, Mapping):
         return node
+    from sitegen.ingest.yaml.structure_checks import colon_fault  # noqa: PLC0415 - only where there is a mistake
+
     if isinstance(node, Scalar) and (fault := colon_fault(node.text)):
         source = node.part(fault.column, fault.width)
         findings.add("wrong-type", source, fault.message, mend=node.mend_of(fault), found=fault.found)

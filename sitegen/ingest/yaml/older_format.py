@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Mapping as Mapping_
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.format.fields import Form
@@ -19,8 +19,7 @@ from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 Names = Mapping_[OldKey, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Renamed:
+class Renamed(NamedTuple):
     """A key as it was written, and its present name."""
 
     key: Scalar

@@ -26,20 +26,8 @@ from sitegen.ingest.text_files import (
 )
 from sitegen.ingest.values.normalize import OPENING_QUOTES, without_quotes
 from sitegen.ingest.yaml.depth import MAX_DEPTH, deep_at, report_too_deep
-from sitegen.ingest.yaml.line_checks import ONLY_TEXT, TEXT_KEYS, lines_of
+from sitegen.ingest.yaml.keys import ONE_MAPPING, ONLY_TEXT, TEXT_KEYS, lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
-from sitegen.ingest.yaml.pitfalls import (
-    ONE_MAPPING,
-    quoted_mend,
-    report_braces,
-    report_bracketed,
-    report_comma,
-    report_cut,
-    report_split,
-)
-from sitegen.ingest.yaml.sound_parts import parts_of_text, rest_of
-from sitegen.ingest.yaml.structure_checks import pair_fault
-from sitegen.ingest.yaml.syntax_errors import report_syntax
 
 # Tags are not resolved: a built-in method in place of the resolver's saves a call into Python for each node.
 _no_tag: Any = "".format
@@ -81,6 +69,10 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
     try:
         return _document(text, file, findings, partly=partly)
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        # Whatever looks for mistakes is imported where there is one: most files have none.
+        from sitegen.ingest.yaml.sound_parts import rest_of  # noqa: PLC0415 - see above
+        from sitegen.ingest.yaml.syntax_errors import report_syntax  # noqa: PLC0415 - see above
+
         report_syntax(error, text, file, findings)
         rest, more = rest_of(text, findings.items[-1], lambda part: _of_part(part, file))
         findings.extend(more)
@@ -92,6 +84,8 @@ def parse(text: str, file: str, findings: Findings, *, partly: bool = False) -> 
 
 def _with_gaps(text: str, shorter: str, file: str, findings: Findings) -> Node | None:
     """What is left of a text of which some lines are not read: the other keys, and the other items of its lists."""
+    from sitegen.ingest.yaml.sound_parts import parts_of_text  # noqa: PLC0415 - almost no text has one
+
     lines, kept = text.split("\n"), shorter.split("\n")
     gaps = [number for number, line in enumerate(lines) if line != kept[number]]
     broken = list[str]()
@@ -130,6 +124,8 @@ def _of_part(text: str, file: str) -> tuple[Node | None, Findings]:
     try:
         return _document(text, file, findings), findings
     except (yaml.MarkedYAMLError, yaml.reader.ReaderError) as error:
+        from sitegen.ingest.yaml.syntax_errors import report_syntax  # noqa: PLC0415 - only where there is a mistake
+
         report_syntax(error, text, file, findings)
         return None, findings
 
@@ -163,9 +159,7 @@ class _Converter:
         self.seen: set[int] = set()
         self.escapes = "\\" in text  # by which a text can hold any character
         self.has_long = False  # whether the last key or value was longer than most can be
-        self.refused = (
-            0  # values and lists of which something was left out, since it is more than what is read
-        )
+        self.refused = 0  # values and lists that are longer than what is read
         self.signs = "&" in text or "!" in text  # without them there are no anchors, aliases or tags
         self.comments = "#" in text
         self.quotes = any(sign in text for sign in OPENING_QUOTES)
@@ -221,6 +215,9 @@ class _Converter:
 
     def _split_pairs(self, raw: yaml.MappingNode) -> list[tuple[yaml.Node, Pair]]:
         """The keys that are a key and its value without what YAML wants between them, each a finding."""
+        from sitegen.ingest.yaml.pitfalls import report_split  # noqa: PLC0415 - only where there is a mistake
+        from sitegen.ingest.yaml.structure_checks import pair_fault  # noqa: PLC0415 - as above
+
         split: list[tuple[yaml.Node, Pair]] = []
         before = ""
         for pair in raw.value:
@@ -269,10 +266,14 @@ class _Converter:
         start, end = raw.start_mark, raw.end_mark
         braced = not isinstance(raw, ScalarNode) and raw.flow_style and start.line == end.line
         if braced and key in ONE_MAPPING and (pairs := self._bracketed_pairs(raw)):
+            from sitegen.ingest.yaml.pitfalls import report_bracketed  # noqa: PLC0415 - as below
+
             report_bracketed(key, self._source(raw), self.findings)
             return self._mapping(pairs, raw, depth + 1)
         if not braced or key not in ONLY_TEXT:
             return self.node(raw, depth)
+        from sitegen.ingest.yaml.pitfalls import report_braces  # noqa: PLC0415 - only where there is a mistake
+
         if self.signs:
             self._refuse_properties(raw)
         whole, source = self._line(start.line)[start.column : end.column], self._source(raw)
@@ -338,6 +339,7 @@ class _Converter:
 
         Returns the values that were cut as they were meant, by key; None where that is not known.
         """
+        from sitegen.ingest.yaml.pitfalls import report_comma  # noqa: PLC0415 - only where there is a mistake
 
         def lone(pair: tuple[yaml.Node, yaml.Node]) -> bool:
             return _cut_off(pair) and id(pair[0]) not in split
@@ -374,6 +376,8 @@ class _Converter:
         after = self._line(end.line)[end.column :]
         if "#" not in after:
             return value
+        from sitegen.ingest.yaml.pitfalls import report_cut  # noqa: PLC0415 - only where there is a comment
+
         place = Source(self.file, end.line + 1, end.column + 1)
         return Scalar(report_cut(key, value, after, place, self.findings), value.source)
 
@@ -395,6 +399,8 @@ class _Converter:
         if sign not in ("!", "&") and id(raw) not in self.seen:
             self.seen.add(id(raw))
             return
+        from sitegen.ingest.yaml.pitfalls import quoted_mend  # noqa: PLC0415 - only where there is a mistake
+
         rest = self._line(start.line)[start.column :]
         word = rest.split(maxsplit=1)[0] if rest.strip() else rest
         if sign == "!":

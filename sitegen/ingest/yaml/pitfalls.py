@@ -10,12 +10,10 @@ from collections.abc import Sequence
 
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Edit, Mend
-from sitegen.core.format.entry import LOG_KEYS
-from sitegen.core.format.fields import Form
+from sitegen.ingest.yaml.keys import TEXT_KEYS
 from sitegen.ingest.yaml.line_checks import (
     COMMENT,
     CUT,
-    TEXT_KEYS,
     LineFault,
     block_mend,
     is_number_sign,
@@ -25,10 +23,6 @@ from sitegen.ingest.yaml.line_checks import (
 )
 from sitegen.ingest.yaml.nodes import Pair, Scalar
 
-# Keys of the log that hold one mapping, where they hold more than a text.
-_F = Form
-_WITHOUT_LISTS = (_F.DEED, _F.TREATMENT, _F.LOST, _F.MOVES, _F.LIGHT, _F.STAGES, _F.DOSES, _F.ROUTINE, _F.END)
-ONE_MAPPING = frozenset(key for key, row in LOG_KEYS.items() if row.form in _WITHOUT_LISTS)
 _PLANTS = re.compile(r"[Pp]\d+(?:-[Pp]\d+)?")
 # `9,5 g`, which a comma in braces cuts; `9, 5 g` is no number.
 _DECIMAL_COMMA = re.compile(

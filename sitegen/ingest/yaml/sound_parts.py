@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding, Findings, Source
-from sitegen.ingest.yaml.line_checks import lines_of
+from sitegen.ingest.yaml.keys import lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair
 
 _KEY = re.compile(r"(?P<key>[^\s#'\"\[\]{},|>%@`&*!?:-][^\s:]*(?: [^\s:#]+)*)\s*:(?:\s|$)")

@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from sitegen.core.findings.mend import Edit, Mend, in_line
 from sitegen.core.language.text import plural
-from sitegen.ingest.yaml.line_checks import KNOWN_KEYS, MAX_EXAMINED, LineFault, block_mend
+from sitegen.ingest.yaml.keys import KNOWN_KEYS
+from sitegen.ingest.yaml.line_checks import MAX_EXAMINED, LineFault, block_mend
 
 # Signs that look like a space, or like nothing, and are no space for YAML.
 _UNSEEN = "\u00a0\u1680\u2000-\u200d\u202f\u205f\u2060\u3000"

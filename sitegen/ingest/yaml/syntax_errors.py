@@ -13,7 +13,8 @@ import yaml
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
 from sitegen.ingest.yaml.brackets import bracket_faults, closed, still_open
-from sitegen.ingest.yaml.line_checks import MAX_EXAMINED, LineFault, lines_of, text_fault
+from sitegen.ingest.yaml.keys import lines_of
+from sitegen.ingest.yaml.line_checks import MAX_EXAMINED, LineFault, text_fault
 from sitegen.ingest.yaml.structure_checks import (
     colon_fault,
     continued_text,

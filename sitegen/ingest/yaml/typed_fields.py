@@ -9,7 +9,6 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
-from zoneinfo import ZoneInfo, available_timezones
 
 from sitegen.core.findings.examples import in_units
 from sitegen.core.findings.finding import Findings, Source
@@ -171,6 +170,8 @@ class TypedFields(NamedTuple):
         name = self.text(key)
         if not name:
             return ""
+        from zoneinfo import ZoneInfo  # noqa: PLC0415 - most journals name no zone
+
         try:
             ZoneInfo(name)
         except (KeyError, ValueError, OSError):
@@ -180,6 +181,8 @@ class TypedFields(NamedTuple):
         return name
 
     def _zone_mend(self, key: str, name: str) -> str | Mend:
+        from zoneinfo import available_timezones  # noqa: PLC0415 - only on a mistake
+
         scalar, known = self.scalar(key), sorted(available_timezones())
         if scalar is not None and near_words(name, known):
             return scalar.meant(known)

@@ -7,7 +7,7 @@ needs a contradiction at each number of a range.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.records.rows import SeedlingCount, Sowing, Thinning
@@ -17,8 +17,7 @@ from sitegen.core.values.units import Dimension
 from sitegen.judge.context import Context, on_day, quoted, the_day
 
 
-@dataclass(frozen=True, slots=True)
-class _Up:
+class _Up(NamedTuple):
     """A count of seedlings in some spots; `sown` are the seeds there by then."""
 
     event: SeedlingCount

@@ -16,10 +16,8 @@ from sitegen.notes.kinds.titles import title
 from sitegen.notes.material import Material
 from sitegen.notes.speech.speech import Speech
 
-LENGTH = 280  # characters; common practice, no source
 
-
-def post(material: Material, length: int = LENGTH) -> Draft:
+def post(material: Material, length: int) -> Draft:
     """The announcement; what is left may still be longer than `length` where a single piece is."""
     speech = Speech(material.wording, spoken=False)
     pieces = [(rank, each) for rank, each in _pieces(material) if each is not None]

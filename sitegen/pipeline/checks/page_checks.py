@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings
-from sitegen.core.site.chart import NO_DRAWING, Chart
-from sitegen.core.site.content import ExperimentContent
 from sitegen.pipeline import steps
 from sitegen.pipeline.inputs import Inputs
+
+if TYPE_CHECKING:
+    from sitegen.core.site.chart import Chart
 
 PAGE = "page "  # begins the name of a page that the author wrote; a run's id has no space
 
@@ -43,6 +45,7 @@ def _free_page_findings(name: str, inputs: Inputs) -> tuple[Finding, ...]:
 
 def template_findings(inputs: Inputs) -> tuple[Finding, ...]:
     """What is wrong in the journal's own templates, filled with the pages of a sound run."""
+    from sitegen.core.site.content import ExperimentContent  # noqa: PLC0415 - as below
     from sitegen.render import fill_templates  # noqa: PLC0415 - a journal without templates does without
 
     text, _ = inputs.part(Inputs.recap)
@@ -58,6 +61,7 @@ def template_findings(inputs: Inputs) -> tuple[Finding, ...]:
 
 def undrawn_charts(inputs: Inputs) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, with its words and its table, and no drawing."""
+    from sitegen.core.site.chart import NO_DRAWING  # noqa: PLC0415 - as above
     from sitegen.plot import chart_of, charts_with_data  # noqa: PLC0415 - as above
 
     wording, found = inputs.wording, inputs.part(steps.facts)

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from sitegen.cache_folder import cache_folder, lock_folder
 from sitegen.filing.entries.undo import TakenBack, keep, take_back
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.safe_file import replace_file
-from sitegen.memo import cache_folder, lock_folder
 from sitegen.pipeline.filing.experiments import experiments
 from sitegen.pipeline.filing.planning import Planned, opened_run
 

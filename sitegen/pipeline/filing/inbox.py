@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from sitegen.cache_folder import cache_folder, lock_folder
 from sitegen.core.findings.finding import Finding, Source, sorted_findings
 from sitegen.core.language.text import listed, plural
 from sitegen.filing.entries.append import CannotAppendError
@@ -30,7 +31,7 @@ from sitegen.filing.inbox.transaction import (
 )
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.ingest import JournalFiles, read_shared
-from sitegen.memo import Memo, cache_folder, lock_folder
+from sitegen.memo import Memo
 from sitegen.pipeline.filing.known_runs import known_runs
 from sitegen.pipeline.filing.planning import OpenRun, Planned, opened_run
 

@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path, PurePosixPath
 
+from sitegen.cache_folder import lock_folder
 from sitegen.core.files.inside import copy_of
 from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
@@ -23,7 +24,6 @@ from sitegen.core.findings.told import told
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged
-from sitegen.memo import lock_folder
 from sitegen.pipeline import validate
 from sitegen.pipeline.files import CLOSED, FOLDER, inventory
 from sitegen.temporary import temporary_folder

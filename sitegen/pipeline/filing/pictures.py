@@ -15,6 +15,7 @@ from datetime import date
 from functools import partial
 from pathlib import Path, PurePosixPath
 
+from sitegen.cache_folder import lock_folder
 from sitegen.core.files.file_names import is_litter
 from sitegen.core.files.inside import is_folder_inside, leads_out, link_place
 from sitegen.core.files.photo_formats import photo_finding
@@ -25,16 +26,9 @@ from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.new_file import CopyDiffersError, copy_new, digest_of_file, sweep
 from sitegen.filing.pictures import Decision, Fit, Picture, decided, free_names
 from sitegen.ingest import read_shared
-from sitegen.ingest.photos import (
-    PHOTO_ENDINGS,
-    Header,
-    date_in_name,
-    date_taken,
-    day_taken,
-    photo_header,
-    photo_names,
-)
-from sitegen.memo import Memo, lock_folder
+from sitegen.ingest.photo_names import PHOTO_ENDINGS, photo_names
+from sitegen.ingest.photos import Header, date_in_name, date_taken, day_taken, photo_header
+from sitegen.memo import Memo
 from sitegen.pipeline.filing.known_runs import known_runs
 
 

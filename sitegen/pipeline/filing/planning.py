@@ -19,9 +19,10 @@ from sitegen.core.findings.told import without_values
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup
 from sitegen.filing.entries.append import CannotAppendError, Change, appending
-from sitegen.filing.entries.entry_text import text_value
+from sitegen.filing.entries.entry_text import Layout, entry_text, text_value
 from sitegen.filing.words.known import Known, Understood
 from sitegen.ingest import ExperimentFolder, JournalFiles, read_records, read_shared
+from sitegen.ingest.log.entries import day_of_entry
 from sitegen.ingest.outside import is_outside
 from sitegen.judge import judge, judge_shares
 from sitegen.pipeline.filing.experiments import experiments
@@ -121,18 +122,12 @@ class OpenRun:
             return Planned(self.folder.id, self.path, *same, self.findings, meant, readable=False)
         fields = [*meant.fields, *([("note", text_value(meant.note))] if meant.note else [])]
         day = when or self.today_as_written()
-        change = appending(self.content, day, fields)
-        run, found = self._read_with(change)
-        if run is not None and (line := _first_later_entry(self.run, run)) is not None:
-            change = appending(self.content, day, fields, before=line)
-            run, found = self._read_with(change)
+        line = _first_later_entry(self.run, entry_text(day, fields, Layout()))
+        change = appending(self.content, day, fields, before=line)
         after = change.made(self.content)
+        _, found = _read(self.folder, self.journal_files, after, self.today)
         new = _brought(self.findings, found)
         return Planned(self.folder.id, self.path, self.content, after, new, meant, change=change)
-
-    def _read_with(self, change: Change) -> tuple[Run | None, tuple[Finding, ...]]:
-        assert self.journal_files is not None
-        return _read(self.folder, self.journal_files, change.made(self.content), self.today)
 
     def today_as_written(self) -> str:
         """Today as the log writes days: by its number where the last entry has one and the start is certain."""
@@ -184,15 +179,17 @@ def _shared_findings(run: Run, journal_files: JournalFiles) -> tuple[Finding, ..
     return judge_shares(run, others, tuple(folders))
 
 
-def _first_later_entry(before: Run, after: Run) -> int | None:
-    """The line of the entry that one put at the end belongs before; None where it stands right, or was not read.
+def _first_later_entry(run: Run, text: str) -> int | None:
+    """The line of the entry that one put at the end belongs before; None where it stands right, or cannot be read.
 
     Where the log is out of order already, only the entries right above the last are looked at.
     """
-    if len(after.rows.entries) == len(before.rows.entries):
+    # Only the new entry is read: reading the whole run once more would take as long as all else.
+    day = day_of_entry(text, run.setup)
+    if day is None:
         return None
-    *above, last = sorted(after.rows.entries, key=lambda entry: entry.source)
-    later = list(takewhile(lambda entry: entry.day.key[0] > last.day.last, reversed(above)))
+    above = sorted(run.rows.entries, key=lambda entry: entry.source)
+    later = list(takewhile(lambda entry: entry.day.key[0] > day.last, reversed(above)))
     return later[-1].source.line if later else None
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from sitegen.cache_folder import lock_folder
 from sitegen.core.files.encodings import encoding_of
 from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings
@@ -24,7 +25,6 @@ from sitegen.filing.upgrade import format_line
 from sitegen.ingest.yaml.nodes import Mapping, Scalar
 from sitegen.ingest.yaml.older_format import renamed_keys, version_of
 from sitegen.ingest.yaml.parser import parse
-from sitegen.memo import lock_folder
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,15 +54,23 @@ class FoundMaterial:
 
 @dataclass(frozen=True, slots=True)
 class Drafted:
-    """Notes as text and as data; no text where a template has errors, or there is nothing to follow up."""
+    """Notes as text, and as data where that is asked for.
+
+    No text where a template has errors, or there is nothing to follow up.
+    """
 
     text: str | None
     data: dict[str, Any]
     findings: tuple[Finding, ...] = ()
 
 
-def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False) -> Drafted:
-    """Notes of one kind, in the language of the journal; with the journal's own template where it has one."""
+def drafted(
+    found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: bool = False, as_data: bool = False
+) -> Drafted:
+    """Notes of one kind, in the language of the journal; with the journal's own template where it has one.
+
+    What is behind them is given `as_data` alone.
+    """
     assert found.material is not None
     assert found.journal_files is not None
     findings, root, material = Findings(), found.journal_files.root, found.material
@@ -75,7 +83,7 @@ def drafted(found: FoundMaterial, wanted: Wanted, *, plain: bool = False, vtt: b
         text = _by_template(root, draft, material, findings)
         if text is None:
             text = markdown(draft, material.wording, plain=plain)
-        data = draft_data(draft, material.wording)
+        data = draft_data(draft, material.wording) if as_data else {}
     return Drafted(None if len(findings) else text, data, tuple(findings))
 
 
@@ -133,8 +141,10 @@ def material_of(root: Path, run: str, today: date) -> FoundMaterial:
     if run not in {folder.id for folder in journal_files.folders}:
         return FoundMaterial(journal_files, None, findings)
     with Memo() as memo, using_catalogue(journal_files.catalogue):
-        build = Build(Settings(journal_files), Digests(root, inventory(root), memo), memo, today)
+        digests = Digests(root, inventory(root), memo)
+        build = Build(Settings(journal_files), digests, memo, today)
         build.check()
+        digests.keep()
         own = build.checks[run]
         found = tuple(sorted_findings([*findings, *own.findings]))
         if not own.sound or own.link is None:
@@ -175,4 +185,4 @@ def _earlier(build: Build, link: RunLink) -> Iterator[RunArms]:
         each for each in links if each.crop == link.crop and each.logged and each.started < link.started
     ]
     for each in sorted(before, key=lambda one: (one.started, one.id)):
-        yield build.facts(each.id).arms
+        yield build.arms(each.id)

@@ -13,9 +13,9 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
+from sitegen.cache_folder import is_kept, lock_folder
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.memo import is_kept, lock_folder
 from sitegen.pipeline.build import Build, PageFiles
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
 from sitegen.pipeline.files import Digests, Inventory, inventory

@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
+from sitegen.cache_folder import lock_folder
 from sitegen.core.findings.finding import Finding, Findings, Source, sorted_findings
 from sitegen.core.language.catalogue import tr, using_catalogue
 from sitegen.core.site.addresses import COMPARE
 from sitegen.core.site.page import Page, WriteResult
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.memo import Memo, lock_folder
+from sitegen.memo import Memo
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, Inventory, inventory
 from sitegen.pipeline.inputs import Inputs

@@ -8,9 +8,9 @@ import click
 import pytest
 
 from sitegen.app.log.from_inbox import log_from_inbox
+from sitegen.cache_folder import lock_folder
 from sitegen.filing.inbox.transaction import intent_path
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.memo import lock_folder
 from tests.pipeline.filing.test_inbox import TODAY, bench, log
 
 

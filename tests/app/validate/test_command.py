@@ -13,13 +13,13 @@ from sitegen import pipeline
 from sitegen.app.console.report import findings_json, findings_lines, findings_text
 from sitegen.app.main import status_of
 from sitegen.app.validate.privacy import REMOVED
+from sitegen.cache_folder import lock_folder
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.filing.journal_lock import journal_lock
-from sitegen.memo import lock_folder
-from sitegen.pipeline import Checked
 from sitegen.pipeline.checks import privacy
 from sitegen.pipeline.checks.privacy import Personal
 from sitegen.pipeline.filing import mending
+from sitegen.pipeline.results import Checked
 from tests.cases import Case
 
 PLACE = "seasons/spring/crate-run/experiment.yaml"

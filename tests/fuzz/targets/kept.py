@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
-from sitegen.core.site.page import MANIFEST
+from sitegen.core.files.file_names import MANIFEST
 from sitegen.filing.entries.append import Change
 from sitegen.filing.entries.undo import keep, known, take_back
 from sitegen.filing.inbox.transaction import (

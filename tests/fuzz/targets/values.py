@@ -16,7 +16,8 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.filing.dates import date_at, number_at
 from sitegen.filing.written_days import day_at
-from sitegen.ingest.photos import Header, date_in_name, day_taken, is_photo_name
+from sitegen.ingest.photo_names import is_photo_name
+from sitegen.ingest.photos import Header, date_in_name, day_taken
 from sitegen.ingest.values import dates, identifiers, prices, quantities
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.values.plants import PlantNames, name_parts, parse_which, plants_named

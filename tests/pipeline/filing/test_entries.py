@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from sitegen.cache_folder import lock_folder
 from sitegen.filing.entries.append import CannotAppendError
 from sitegen.filing.journal_lock import BusyError, journal_lock
-from sitegen.memo import lock_folder
 from sitegen.pipeline.filing import entries
 from sitegen.pipeline.filing.entries import file_entry, undo_entry
 from sitegen.pipeline.filing.experiments import meant_by
