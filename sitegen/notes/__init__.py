@@ -11,7 +11,8 @@ A sentence is a `Passage`: text and values by reference. Its text holds no digit
 `speech/` says values aloud: number words, fractions for the ear, days with their preposition. `check/` is the way
 back: a narration becomes sentences and claims (`sentences/`; numbers by `core/language/number_words/`), and
 verdicts (`verdicts.py`) by what is known of the run: `known_of/` has a module for each kind of number that a log
-holds.
+holds. `python -m tests.notes.check.spoken_claims` measures it on a table of claims, each with the verdict that a person
+gives.
 
 Number words are written by a small table of our own: the libraries for that are not under permissive licences.
 """

@@ -254,6 +254,10 @@ def _compares(known: Known) -> bool:
 
 def _same_thing(claim: Claim, match: Match) -> bool:
     """Whether a day, or a count of the same thing, is there, where the sentence says nothing else of it."""
+    known, subject = match.known, claim.subject
+    deed = claim.kind is Kind.PART and bool(known.topics) and not known.series and not known.constant
+    if deed and subject.day is None and not subject.words & known.words:
+        return False  # nothing hints at what was done to so many
     return (
         match.fits
         and match.conflicts == 0

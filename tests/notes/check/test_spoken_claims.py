@@ -1,4 +1,4 @@
-"""A table of claims as they are spoken, in English and German, of seven runs: each is judged as a person would.
+"""A table of claims as they are spoken, in English and German, of nine runs: each is judged as a person would.
 
 The verdicts are by hand from the logs in content_demo and from `sitegen facts`.
 """

@@ -36,7 +36,8 @@ _TOPICS: dict[str, _Table] = {
         r"|fruit set|green fruits?",
         "stage:full_pod": r"full pods?",
         "stage:first_pod": r"(?:first|set) pods?",
-        "stage:first_colour": r"(?:fruits? |had |has |have )turn(?:ed|ing)|colou?r(?:ed|ing)?|orange|blush\w*",
+        "stage:first_colour": r"(?:fruits? |had |has |have )turn(?:ed|ing)"
+        r"|turn(?:ed|ing)? (?:yellow|red|orange|purple)|colou?r(?:ed|ing)?|orange|blush\w*",
         "stage:ripe": r"ripe(?:n\w*)?|red",
         "transplant": r"transplant\w*|(?:moved|went|planted|put|set) (?:out |over )?into (?:the|their|its|a) \w+"
         r"|pott(?:ed|ing)",
@@ -95,7 +96,7 @@ _TOPICS: dict[str, _Table] = {
         "stage:first_fruit": r"fruchtansatz|angesetzt|grünen? früchten?",
         "stage:first_pod": r"ersten? (?:hülsen?|schoten?)",
         "stage:full_pod": r"vollen? (?:hülsen?|schoten?)",
-        "stage:first_colour": r"verfärb\w*|umgefärbt|farbe|orange",
+        "stage:first_colour": r"(?:gelb|rot|orange) geworden|verfärb\w*|umgefärbt|farbe|orange",
         "stage:ripe": r"reif\w*|gereift|rot(?:e[nrs]?)?",
         "transplant": r"umgepflanzt|umgetopft|ausgepflanzt|eingesetzt|verpflanz\w*|umpflanz\w*"
         r"|(?:in|ins) (?:die|den|das|ihre|ihren)? ?\w+ (?:gesetzt|gezogen|gepflanzt|gekommen)",
