@@ -25,6 +25,7 @@ from sitegen.write.manifest import (
     Manifest,
     is_foreign,
     read_manifest,
+    why_unread,
     write_manifest,
 )
 from sitegen.write.obstacles import leads_elsewhere, obstacles
@@ -230,6 +231,14 @@ def _found(folder: Path, pattern: str) -> Iterator[Path]:
 
 
 def _foreign(folder: Path) -> Finding:
+    if wrong := why_unread(folder):
+        message = (
+            f"`{folder}` may be a site, but its `{MANIFEST}` {wrong}: which files are its own is not known"
+        )
+        mend = "choose an empty folder with `-o`"
+        if "format" in wrong:
+            mend = f"use the sitegen that wrote it, or {mend}"
+        return Finding("output-not-ours", Source(folder.name), message, mend, str(folder))
     message = f"`{folder}` holds files that were not written from a journal"
     # Nobody is told to empty a journal, or a folder round it.
     journal = any(_found(folder, "journal.yaml")) or any(_found(folder, "*/journal.yaml"))

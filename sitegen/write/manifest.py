@@ -16,6 +16,7 @@ from sitegen.core.files.file_names import MANIFEST
 
 STAGING = ".sitegen.staging"  # the hidden folder in which new files wait
 FORMAT = 2
+FORMATS = (1, FORMAT)  # those that are read; 1 has addresses only
 _NEW = f"{MANIFEST}.new"
 
 Fingerprint = tuple[str, int]  # digest and size [bytes]
@@ -48,11 +49,36 @@ def read_manifest(folder: Path) -> Manifest | None:
     if not path.is_file():
         return Manifest()
     try:
-        files = dict(_entries(json.loads(path.read_text("utf-8"))["files"]))
+        data = json.loads(path.read_text("utf-8"))
+        # What a later format means is not known: a file that it names may be one that is not to be removed.
+        if _format(data) not in FORMATS:
+            return None
+        files = dict(_entries(data["files"]))
         # Not the change time: copying the folder renews it, and files that were edited before would be believed.
         return Manifest(files, path.stat().st_mtime_ns)
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return None
+
+
+def why_unread(folder: Path) -> str:
+    """What is wrong with the manifest of a folder that `read_manifest` makes nothing of; empty where it has none."""
+    path = folder / MANIFEST
+    if not path.is_file():
+        return ""
+    try:
+        found = _format(json.loads(path.read_text("utf-8")))
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return "is damaged"
+    later = type(found) is int and found > FORMAT
+    return f"is of format {found}; formats 1 and {FORMAT} are read" if later else "is damaged"
+
+
+def _format(data: object) -> object:
+    """The format that a manifest says; the first did not always say one."""
+    if not isinstance(data, dict):
+        raise TypeError("not a mapping")
+    found = data.get("format", 1)
+    return None if isinstance(found, bool) else found
 
 
 def _entries(files: object) -> Iterator[tuple[str, Fingerprint]]:

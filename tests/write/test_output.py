@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 from pathlib import Path
@@ -239,13 +240,77 @@ def test_a_foreign_folder_is_never_touched(tmp_path: Path) -> None:
     assert everything(tmp_path) == ["beach.jpg"]
 
 
-def test_a_folder_with_a_damaged_manifest_is_never_touched(tmp_path: Path) -> None:
-    """What may not be ours is not removed."""
-    (tmp_path / MANIFEST).write_text("[", "utf-8")
-    (tmp_path / "a.html").write_text("1", "utf-8")
+LATER = {"format": 3, "files": {"a.html": ["", 1], "beach.jpg": ["", 1]}, "made": {"by": "a later version"}}
 
-    assert write(pages(b="1"), tmp_path) == (WriteResult(), (_foreign(tmp_path),))
-    assert held(tmp_path) == {"a.html": "1"}
+
+@pytest.mark.parametrize(
+    ("manifest", "said", "mend"),
+    [
+        (
+            json.dumps(LATER),
+            "is of format 3; formats 1 and 2 are read",
+            "use the sitegen that wrote it, or choose an empty folder with `-o`",
+        ),
+        ("[", "is damaged", "choose an empty folder with `-o`"),
+        ('{"format": "2", "files": {"a.html": ["", 1]}}', "is damaged", "choose an empty folder with `-o`"),
+        ('{"format": 0, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
+        ('{"format": true, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
+    ],
+    ids=["later", "no JSON", "a text", "none", "a truth value"],
+)
+def test_a_folder_whose_manifest_is_not_known_is_never_touched(
+    manifest: str, said: str, mend: str, tmp_path: Path
+) -> None:
+    """What may not be ours is not removed: the message says what is wrong with the manifest."""
+    (tmp_path / MANIFEST).write_text(manifest, "utf-8")
+    for name in ("a.html", "beach.jpg"):
+        (tmp_path / name).write_text("1", "utf-8")
+    wanted = Finding(
+        "output-not-ours",
+        Source(tmp_path.name),
+        f"`{tmp_path}` may be a site, but its `{MANIFEST}` {said}: which files are its own is not known",
+        mend=mend,
+        found=str(tmp_path),
+    )
+
+    assert write(pages(b="1"), tmp_path) == (WriteResult(), (wanted,))
+    assert held(tmp_path) == {"a.html": "1", "beach.jpg": "1"}
+    assert (tmp_path / MANIFEST).read_text("utf-8") == manifest
+
+
+@pytest.mark.parametrize(
+    "manifest",
+    [
+        {"format": 1, "files": ["a.html", "sub/c.html"]},
+        {"files": ["a.html", "sub/c.html"]},
+        {"format": 1, "files": ["a.html", "sub/c.html", "../beach.jpg", "/etc/passwd", ""], "title": "Bench"},
+        {
+            "format": 2,
+            "files": {"a.html": ["", 1], "sub/c.html": "what is that"},
+            "theme": {"name": "ledger"},
+        },
+    ],
+    ids=["first", "without a format", "addresses elsewhere", "unknown keys"],
+)
+def test_an_earlier_manifest_is_read(manifest: object, tmp_path: Path) -> None:
+    """Files that it names and that are not made any more are removed, and nothing beside them, in or above the folder."""
+    site = tmp_path / "site"
+    (site / "sub").mkdir(parents=True)
+    for name in ("a.html", "sub/c.html", "beach.jpg", "../beach.jpg", "sub/d.html"):
+        (site / name).write_text("old", "utf-8")
+    (site / MANIFEST).write_text(json.dumps(manifest), "utf-8")
+    result, found = write(pages(a="new", b="new"), site)
+
+    assert (found, result.removed) == ((), ("sub/c.html",))
+    assert held(tmp_path) == {
+        "beach.jpg": "old",
+        "site/a.html": "new",
+        "site/b.html": "new",
+        "site/beach.jpg": "old",
+        "site/sub/d.html": "old",
+        f"site/{MANIFEST}": (site / MANIFEST).read_text("utf-8"),
+    }
+    assert json.loads((site / MANIFEST).read_text("utf-8"))["format"] == 2
 
 
 def test_an_empty_folder_is_left_where_nothing_is_written(tmp_path: Path) -> None:

@@ -10,14 +10,16 @@ import csv
 import io
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import Any, NoReturn
 
+from sitegen.core.files.workbooks import MAX_CELLS, MAX_ROWS
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, has_hidden, is_file, read_text, report_hidden
 
+MAX_DESCRIPTOR = 4_000_000  # bytes; that of a run with all its set-up has some 50 KB
 DEFAULT_MEND = "take the package as it was written"
 
 
@@ -31,6 +33,7 @@ class PackageFiles:
 
     path: Path
     findings: Findings
+    _read: list[tuple[int, int]] = field(default_factory=list)  # cells and characters of each file
 
     @property
     def head(self) -> Source:
@@ -39,7 +42,10 @@ class PackageFiles:
 
     def descriptor(self) -> Mapping[str, Any]:
         """The descriptor as data."""
-        text = self._text(self.path)
+        if self.path.suffix.lower() == ".zip":
+            mend = "unpack it, and name the `datapackage.json` that is in it"
+            self.fail("wrong-type", f"`{self.path.name}` is an archive, which is not opened", mend)
+        text = self._text(self.path, MAX_DESCRIPTOR)
         try:
             data = json.loads(text, parse_constant=_no_constant)
         except (ValueError, RecursionError) as error:
@@ -91,7 +97,9 @@ class PackageFiles:
         path = PurePosixPath(name)
         if not name or path.is_absolute() or ".." in path.parts or ":" in name or "\\" in name:
             self.fail("missing-file", f"`{name}` is not a file beside `{self.path.name}`")
-        reader = csv.reader(io.StringIO(self._text(self.path.parent / path), newline=""), strict=True)
+        text = self._text(self.path.parent / path, MAX_EXPORT_BYTES)
+        self._count(text, name)
+        reader = csv.reader(io.StringIO(text, newline=""), strict=True)
         try:
             records = [(reader.line_num, record) for record in reader if record]
         except csv.Error as error:
@@ -102,10 +110,23 @@ class PackageFiles:
             self.fail("empty-file", f"`{name}` is empty", source=Source(name))
         return records
 
-    def _text(self, path: Path) -> str:
+    def _count(self, text: str, name: str) -> None:
+        """Refuse a file that is larger than those of a run, alone or with all that were read before."""
+        rows = text.count("\n")
+        cells = rows * (text.partition("\n")[0].count(",") + 1)
+        self._read.append((cells, len(text)))
+        (all_cells, size), mend = map(sum, zip(*self._read, strict=True)), "keep the rows of one run"
+        for what, count, most in (
+            (f"`{name}` has {rows:,} rows", rows, MAX_ROWS),
+            (f"the files up to `{name}` have {all_cells:,} cells", all_cells, MAX_CELLS),
+            (f"the files up to `{name}` have {size:,} characters", size, MAX_EXPORT_BYTES),
+        ):
+            if count > most:
+                self.fail("file-too-large", f"{what}; at most {most:,} are read", mend, Source(name))
+
+    def _text(self, path: Path, most: int) -> str:
         if not is_file(path):
             self.fail("missing-file", f"`{path.name}` is not there", "put it beside the descriptor")
-        most = MAX_EXPORT_BYTES
         text = read_text(path, self.path.parent, self.findings, limit=most, longest=most)
         if text is None or has_hidden(text, path.name, self.findings):
             raise PackageError

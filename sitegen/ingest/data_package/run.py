@@ -79,16 +79,24 @@ def _journal(files: PackageFiles, data: Data) -> Journal:
 
 def _rows(files: PackageFiles, table: RowTable, resources: Iterable[Data]) -> tuple[Any, ...]:
     """The rows of one table; a table that is not there had none."""
-    path = next((str(each.get("path", "")) for each in resources if each.get("name") == table.name), None)
-    if path is None:
+    resource = next((each for each in resources if each.get("name") == table.name), None)
+    if resource is None:
         return ()
-    return files.rows(path, [column.name for column in table.columns], table.read)
+    return files.rows(_path(files, resource), [column.name for column in table.columns], table.read)
+
+
+def _path(files: PackageFiles, resource: Data) -> str:
+    """The file of a resource; one that is divided over several, or given by a table of its own, is not ours."""
+    path = resource.get("path")
+    if not isinstance(path, str):
+        files.fail("missing-key", f"the resource `{resource.get('name')}` has no `path` that is one file")
+    return path
 
 
 def _exports(files: PackageFiles, resources: Iterable[Data]) -> Iterator[Export]:
     for resource in resources:
         if isinstance(resource.get("series"), dict):
-            read = files.rows(str(resource.get("path", "")), ["time", "value"], _moment)
+            read = files.rows(_path(files, resource), ["time", "value"], _moment)
             series = {**resource["series"], "times": [], "values": []}
             export: Export = _record(files, Export, series, "series")
             yield replace(export, times=tuple(t for t, _ in read), values=tuple(v for _, v in read))
