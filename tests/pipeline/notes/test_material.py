@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
 from sitegen.core.facts.tree import Facts
 from sitegen.memo import Memo
-from sitegen.pipeline import build
+from sitegen.pipeline import build, files
 from sitegen.pipeline.facts import facts_of
+from sitegen.pipeline.files import SETTLED
 from sitegen.pipeline.notes.material import material_of
 from sitegen.pipeline.steps import KeptFacts
 from tests.conftest import DEMO, TODAY
@@ -56,6 +60,21 @@ def test_facts_are_measured_again_after_an_edit(tmp_path: Path, monkeypatch) -> 
     assert measured == ["amber", "amber"]
     assert found.material is not None
     assert [pick.weight.low for pick in found.material.facts.run.rows.picks] == [12.0, 0.0]
+
+
+def test_files_at_rest_are_read_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Notes keep the digests of files: the next ones read none for them, pictures least of all."""
+    make_journal(tmp_path, {"amber": UNWEIGHED})
+    time.sleep(2 * SETTLED / 1e9)  # a file as new as the look at it is not trusted
+    read: list[str] = []
+    original = files._content
+    monkeypatch.setattr(files, "_content", lambda path: read.append(path.name) or original(path))
+    assert material_of(tmp_path, "amber", TODAY).material is not None
+    assert "experiment.yaml" in read
+    read.clear()
+
+    assert material_of(tmp_path, "amber", TODAY).material is not None
+    assert read == []
 
 
 def test_a_damaged_row_is_measured_again(tmp_path: Path) -> None:
