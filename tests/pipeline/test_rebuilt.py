@@ -110,7 +110,7 @@ def test_an_edit_of_one_run(tmp_path: Path) -> None:
         "a title": (_edit(ONE_LOG, "First", "Renamed"), 2, lists | pages("crops/leaf") | ONE),
         "an id": (
             _edit(ONE_LOG, "log:", "was: [older]\nlog:"),
-            2,
+            1,
             pages("experiments/older", "experiments/older/record"),
         ),
         "a link": (_put(TWO_RECAP, "See [it](one).\n"), 1, pages("experiments/two")),

@@ -90,6 +90,7 @@ def test_of_very_many_runs_the_latest_are_drawn() -> None:
     assert "Only the latest 24 of 40 runs are drawn; for the others see the numbers below." in text
     assert page[page.index("<tbody>") :].count('<th scope="row">') == 16
     assert "The table has the latest 16 of 40 runs. The figures of the others, by season:" in text
+    assert '<a href="../seasons/s.html#numbers">' in page
 
 
 def test_what_else_differed_stands_beside_the_run_before() -> None:

@@ -79,7 +79,7 @@ def test_lists_count_it_apart() -> None:
 def test_tables_mark_it(address: str) -> None:
     """Its row says that it is planned, and no day on which nothing was picked."""
     row = next(
-        row for row in re.findall(r"<tr>.*?</tr>", built()[address], re.DOTALL) if "Next physalis" in row
+        row for row in re.findall(r"<tr[ >].*?</tr>", built()[address], re.DOTALL) if "Next physalis" in row
     )
 
     assert "planned" in words(row)
