@@ -240,14 +240,18 @@ def test_a_foreign_folder_is_never_touched(tmp_path: Path) -> None:
     assert everything(tmp_path) == ["beach.jpg"]
 
 
-LATER = {"format": 3, "files": {"a.html": ["", 1], "beach.jpg": ["", 1]}, "made": {"by": "a later version"}}
+OF_FORMAT_3 = {
+    "format": 3,
+    "files": {"a.html": ["", 1], "beach.jpg": ["", 1]},
+    "made": {"by": "a later version"},
+}
 
 
 @pytest.mark.parametrize(
     ("manifest", "said", "mend"),
     [
         (
-            json.dumps(LATER),
+            json.dumps(OF_FORMAT_3),
             "is of format 3; formats 1 and 2 are read",
             "use the sitegen that wrote it, or choose an empty folder with `-o`",
         ),
