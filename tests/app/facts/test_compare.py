@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import pytest
 
 from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
+from tests.conftest import DEMO, TODAY
 
-DEMO = str(Path(__file__).parents[2] / "content_demo")
-AT = ["--journal", DEMO, "--today", "2026-11-28"]
+AT = ["--journal", str(DEMO), "--today", str(TODAY)]
 
 
 def test_two_runs_as_text(capsys: pytest.CaptureFixture[str]) -> None:
