@@ -10,7 +10,7 @@ import pytest
 from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
 
-DEMO = str(Path(__file__).parents[2] / "content_demo")
+DEMO = str(Path(__file__).parents[3] / "content_demo")
 AT = ["--journal", DEMO, "--today", "2026-11-28"]
 
 
