@@ -108,6 +108,12 @@ class PackageFiles:
             )
         if not records:
             self.fail("empty-file", f"`{name}` is empty", source=Source(name))
+        sign = next((sign for sign in ";\t" if len(records[0][1]) == 1 and sign in records[0][1][0]), "")
+        if sign:
+            # Which of its numbers had a decimal comma then, and which dates another order, cannot be known.
+            said = "tabs" if sign == "\t" else f"`{sign}`"
+            message = f"`{name}` is divided by {said}: another program has saved it again"
+            self.fail("mixed-separators", message, "take the file as it was written", Source(name))
         return records
 
     def _count(self, text: str, name: str) -> None:

@@ -117,7 +117,9 @@ def _csv_rows(path: Path, root: Path, fields: TypedFields) -> _Rows | None:
             return None
     try:
         rows = tuple(tuple(row) for row in csv.reader(io.StringIO(text), delimiter=delimiter))
-        return _divided(rows, delimiter, name_of(path, root), fields.findings)
+        file = name_of(path, root)
+        rows = _divided(rows, delimiter, file, fields.findings)
+        return _without_divided_numbers(rows, file, fields.findings) if delimiter == "," else rows
     except csv.Error as error:
         _unreadable(path, fields, error)
         return None
@@ -143,6 +145,29 @@ def _divided(rows: _Rows, delimiter: str, file: str, findings: Findings) -> _Row
     return tuple(
         () if number in other else row for number, row in enumerate(rows)
     )  # lines keep their numbers
+
+
+def _without_divided_numbers(rows: _Rows, file: str, findings: Findings) -> _Rows:
+    """The rows without those that have numbers below no heading; one finding for them.
+
+    A decimal comma divides a number in a sheet that is divided by commas, and each cell behind it is one of another
+    column. Words behind the last column are a remark.
+    """
+    wanted = len(rows[0]) if rows else 0
+    wide = {number for number, row in enumerate(rows) if len(row) > wanted and _has_number(row[wanted:])}
+    titled = len(rows) > 1 and len(rows[1]) > wanted and 1 not in wide  # the headings stand below a title
+    if not wide or titled:
+        return rows
+    first = min(wide)
+    message = f"this row has {len(rows[first])} cells, and there are {wanted} headings"
+    mend = "put numbers with a comma in quotes, or give each column a heading"
+    line = sum(map(len, rows[first])) + len(rows[first]) - 1
+    findings.add("mixed-separators", Source(file, first + 1, 1, line), message, mend=mend, found=",")
+    return tuple(() if number in wide else row for number, row in enumerate(rows))
+
+
+def _has_number(cells: tuple[str, ...]) -> bool:
+    return any(cell.strip().isdecimal() for cell in cells)
 
 
 def _sign(delimiter: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import shutil
 import zipfile
@@ -93,6 +94,37 @@ def test_a_link_that_leads_out(package: Path) -> None:
     )
 
     assert _said(_with_path(package, "tables/entries.csv")) == (False, [said])
+
+
+@pytest.mark.parametrize(("sign", "said"), [(";", "`;`"), ("\t", "tabs")], ids=["semicolons", "tabs"])
+def test_a_table_that_a_spreadsheet_program_has_saved_again(sign: str, said: str, package: Path) -> None:
+    """Its numbers may have another point by then, and its dates another order: it is not read."""
+    path = package.parent / "entries.csv"
+    rows = list(csv.reader(path.read_text("utf-8").splitlines()))
+    with path.open("w", encoding="utf-8-sig", newline="") as file:
+        csv.writer(file, delimiter=sign).writerows(rows)
+
+    wanted = (
+        f"entries.csv:1:1: error[mixed-separators]: `entries.csv` is divided by {said}: another program has saved"
+        " it again (take the file as it was written)"
+    )
+
+    assert _said(package) == (False, [wanted])
+
+
+def test_numbers_that_a_spreadsheet_program_has_written(package: Path) -> None:
+    """A decimal comma in quotes is no number of a package, and is named with its line."""
+    path = package.parent / "picks.csv"
+    rows = list(csv.reader(path.read_text("utf-8").splitlines()))
+    place = next(number for number, name in enumerate(rows[0]) if name.endswith("_low"))
+    rows[1][place] = "1,5"
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows(rows)
+    found, lines = _said(package)
+
+    assert not found
+    assert lines[0].startswith("picks.csv:2:1: error[bad-cell]: a row of `picks.csv` cannot be read: ")
+    assert "1,5" in lines[0]
 
 
 def test_an_archive(package: Path) -> None:

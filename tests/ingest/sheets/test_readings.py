@@ -47,6 +47,9 @@ def _short(table: Table) -> list[str]:
         ("day;one\n10;3\n", LEAVES, ["10 P1 3 @2:4"]),
         ("day\tone\n10\t3\n", LEAVES, ["10 P1 3 @2:4"]),
         ("\ufeffday,one\r\n10,3\r\n", LEAVES, ["10 P1 3 @2:4"]),
+        ("day,one\n10,3,much light\n", LEAVES, ["10 P1 3 @2:4"]),
+        ("day,one\n10,3,,\n", LEAVES, ["10 P1 3 @2:4"]),
+        ("day;one\n10;3;4\n", LEAVES, ["10 P1 3 @2:4"]),
         ("Day , one\n10, 3\n", LEAVES, ["10 P1 3 @2:4"]),
         ("Tag,one\n10,3\n", f"day: Tag, {LEAVES}", ["10 P1 3 @2:4"]),
         ("day;one\n10;3,5\n", f"decimal: comma, {HEIGHT}", ["10 P1 3.5 cm @2:4"]),
@@ -332,3 +335,27 @@ def test_a_sensor_in_a_tub(tmp_path: Path) -> None:
     )
 
     assert ([export.tub for export in exports], findings) == (["right"], [])
+
+
+def test_a_number_that_is_divided_by_its_comma(tmp_path: Path) -> None:
+    """Of a sheet that is divided by commas, rows with numbers below no heading are not read: the comma was a decimal one."""
+    content = "day,one,two\n9,3,4\n10,1,5,2,25\n11,1,5,2\n"
+    readings, _, findings = _sheet(tmp_path, content, "reading: height cm, columns: {one: P1, two: P2}")
+
+    assert [(reading.day.first, amount(reading.value)) for reading in readings] == [(9, "3 cm"), (9, "4 cm")]
+    assert findings == [
+        "3:1: mixed-separators: this row has 5 cells, and there are 3 headings (put numbers with a comma in quotes, or give each column a heading)"
+    ]
+
+
+def test_what_a_spreadsheet_program_makes_of_a_sheet_with_decimal_commas(tmp_path: Path) -> None:
+    """Saved again with semicolons, decimal commas, a mark and other line ends, it is the same sheet."""
+    before = _sheet(tmp_path / "before", "day,one\n10,3.5\n11,12.25\n", HEIGHT)
+    after = _sheet(tmp_path / "after", "\ufeffday;one\r\n10;3,5\r\n11;12,25\r\n", f"decimal: comma, {HEIGHT}")
+    unsaid = _sheet(tmp_path / "unsaid", "\ufeffday;one\r\n10;3,5\r\n", HEIGHT)
+
+    assert [(row.day, row.value) for row in after[0]] == [(row.day, row.value) for row in before[0]]
+    assert (before[2], after[2]) == ([], [])
+    assert unsaid[2] == [
+        "2:4: bad-cell: in `one`, `3,5` has a decimal comma (write `decimal: comma` beside `file:`)"
+    ]
