@@ -16,10 +16,12 @@ from sitegen.app.main import status_of
 TODAY = date(2026, 11, 28)
 DEMO = Path(__file__).parent.parent / "content_demo"
 
-# A shell starts what runs in its background with the interrupt ignored, and every process that a test starts would
-# inherit that: a test that interrupts one would wait for ever.
+# A shell starts what runs in its background with the interrupt ignored (`nohup`: the hang-up), and every process that a
+# test starts would inherit that: a test that interrupts one would wait for ever.
 if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
+if signal.getsignal(signal.SIGHUP) == signal.SIG_IGN:
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 # Few examples, always the same ones: for each change. Those who count which changes of meaning tests see want more.
 settings.register_profile(
