@@ -9,6 +9,7 @@ import os
 import shutil
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from html.parser import HTMLParser
 from pathlib import Path, PurePosixPath
 from urllib.parse import unquote, urlsplit
@@ -38,9 +39,11 @@ class Scenario:
     written_before: bool = True  # the site stands
     cold: bool = False  # the cache is empty
     again: tuple[str, ...] = ()  # the command after the kill, where it is another
-    undo: tuple[
-        str, ...
-    ] = ()  # the command after a kill that came when all was done, where `goes` would do it twice
+    # The command after a kill that came when all was done, where `goes` would do it twice: one that takes it back, or
+    # one that leaves it so.
+    undo: tuple[str, ...] = ()
+    looks: tuple[str, ...] = ()
+    group: bool = False  # with worker processes, which are killed too
 
 
 @dataclass
@@ -69,7 +72,7 @@ class Bench:
             shutil.copytree(self.drawings, case / "store")
         scenario.begins(case)
         if scenario.written_before:
-            self.expect(self.run("write", "{}/bench", "-o", "{}/site"), {0})
+            self.expect(self.run(*scenario.goes), {0})
             (case / "site" / FOREIGN).write_text("example.org", "utf-8")
         scenario.changes(case)
         shutil.copytree(case, self.home / "kept", symlinks=True)
@@ -84,8 +87,9 @@ class Bench:
         place.mkdir()
         environment = environment_of(place)
         (place / "tmp").mkdir()
-        words = ("write", f"{self.case}/bench", "-o", f"{place}/site", "--today", TODAY, "--jobs", "1")
-        self.expect(forked(lambda: command(*words, environment=environment)), {0})
+        goes = (word.replace("{}/site", f"{place}/site") for word in self.scenario.goes)
+        words = [word.replace("{}", str(self.case)) for word in goes]
+        self.expect(forked(lambda: command(*self._whole(words), environment=environment)), {0})
         return tree(place / "site")
 
     def run(self, *words: str) -> Done:
@@ -95,10 +99,13 @@ class Bench:
 
     def _command(self, words: Sequence[str]) -> Done:
         said = [word.replace("{}", str(self.case)) for word in words]
-        extra = (
-            ["--jobs", "1"] if said[0] == "write" and "--jobs" not in said and "--only" not in said else []
-        )
-        return command(*said, *extra, "--today", TODAY, environment=environment_of(self.case))
+        return command(*self._whole(said), environment=environment_of(self.case))
+
+    def _whole(self, words: Sequence[str]) -> list[str]:
+        """The words of a command with the day, and with one process where it does not say how many."""
+        alone = words[0] == "write" and "--jobs" not in words and "--only" not in words
+        dated = words[0] != "begin"
+        return [*words, *(["--jobs", "1"] if alone else []), *(["--today", TODAY] if dated else [])]
 
     def expect(self, done: Done, statuses: set[int]) -> None:
         """A command that went as it should."""
@@ -118,7 +125,8 @@ class Bench:
 
     def killed(self, operation: int) -> bool:
         """Kill the command before an operation; False where it had ended by then."""
-        return killed_before(operation, str(self.case), lambda: self._command(self.scenario.goes))
+        work = partial(self._command, self.scenario.goes)
+        return killed_before(operation, str(self.case), work, group=self.scenario.group)
 
     def faults(self) -> Iterator[str]:
         """What is wrong after a kill."""
@@ -151,6 +159,8 @@ class Bench:
         wanted, words = self.after, self.scenario.again or self.scenario.goes
         if self.scenario.undo and self.held() == self.after:
             wanted, words = self.before, self.scenario.undo
+        if self.scenario.looks and self.held() == self.after:
+            words = self.scenario.looks
         done = self.run(*words)
         if done.status not in (0, 1) or "Traceback" in done.printed:
             yield f"the next command: {done}"

@@ -12,6 +12,7 @@ import os
 import signal
 import sqlite3
 import sys
+import time
 import traceback
 from collections.abc import Callable
 from itertools import count
@@ -24,29 +25,54 @@ NAMED = {"os.rename", "os.remove", "os.link", "os.symlink", "os.chmod", "os.utim
 WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 # Of operations that one test takes in turn, every so many; all of them in a long run on demand.
 EVERY = 1 if settings().max_examples > 100 else 9
+PATIENCE = 10.0  # seconds that processes may take to be gone
 FAILED = 70  # an internal error, by sysexits.h
 
 Step = Callable[[], None]
 
 
-def killed_before(operation: int, folder: str, work: Callable[[], object]) -> bool:
-    """Whether the work was killed before an operation on the files below a folder (from 0); False where it ended."""
+def killed_before(operation: int, folder: str, work: Callable[[], object], *, group: bool = False) -> bool:
+    """Whether the work was killed before an operation on the files below a folder (from 0); False where it ended.
+
+    With `group`, all processes that it has begun are killed with it; none of them may be left.
+    """
     pid = os.fork()
     if pid == 0:
-        _work(operation, folder, work)
+        _work(operation, folder, work, group=group)
     _, status = os.waitpid(pid, 0)
     code = os.waitstatus_to_exitcode(status)
     assert code in (0, -signal.SIGKILL), f"the work failed with {code}"
+    if group:
+        end = time.monotonic() + PATIENCE
+        while left := members(pid):
+            assert time.monotonic() < end, f"processes that were left: {left}"
+            time.sleep(0.01)
     return code != 0
 
 
-def _work(operation: int, folder: str, work: Callable[[], object]) -> None:
+def members(group: int) -> list[int]:
+    """The processes of a group that have not ended."""
+    found = []
+    for place in Path("/proc").glob("[0-9]*"):
+        try:
+            state, _, of = place.joinpath("stat").read_text("utf-8").rpartition(")")[2].split()[:3]
+        except OSError:  # it has ended meanwhile
+            continue
+        if int(of) == group and state not in "ZX":
+            found.append(int(place.name))
+    return found
+
+
+def _work(operation: int, folder: str, work: Callable[[], object], *, group: bool) -> None:
     numbers = count()
+    if group:
+        os.setsid()
 
     def step() -> None:
         if next(numbers) == operation:
-            os.kill(os.getpid(), signal.SIGKILL)
+            kill(os.getpid(), signal.SIGKILL)
 
+    kill = os.killpg if group else os.kill
     try:
         _watch(folder, step)
         work()

@@ -1,4 +1,4 @@
-"""What is killed: a first write, later ones, entries, an inbox, mends.
+"""What is killed: writes of a site and of a copy, entries, an inbox, mends, pictures, a new experiment, workers.
 
 In: a folder. Out: its journal, before and after what is to be written was changed.
 """
@@ -8,8 +8,10 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+from sitegen.pipeline.build import PAGES_ALONE
 from tests.journal_maker import make_journal
-from tests.kills.bench import Scenario
+from tests.kills.bench import TODAY, Scenario
+from tests.kills.forked import command, environment_of, forked
 from tests.photos.pictures import jpeg, picture
 from tests.pipeline.bench import leaf
 
@@ -80,9 +82,53 @@ def to_move_into(folder: Path) -> None:
     (folder / ".site.sitegen.staging" / "letter.txt").write_text("of somebody else", "utf-8")
 
 
+def to_undo(folder: Path) -> None:
+    """A journal with an entry that the command has written."""
+    journal(folder)
+    words = [word.replace("{}", str(folder)) for word in (*LOG, "--today", TODAY)]
+    done = forked(lambda: command(*words, environment=environment_of(folder)))
+    assert done.status < 2, done.printed
+
+
+def to_copy_photos(folder: Path) -> None:
+    """A journal, and a folder of pictures of a phone, one of which is there already."""
+    journal(folder)
+    place = folder / "phone"
+    place.mkdir()
+    for day in (10, 11, 12):
+        (place / f"IMG_202603{day}_101500.jpg").write_bytes(jpeg(picture((200 + day, 150))))
+    shutil.copy(_run(folder, "one") / "photos" / "day-20.jpg", place / "IMG_20260321_101500.jpg")
+
+
+def many(folder: Path) -> None:
+    """A journal with enough experiments for worker processes."""
+    runs = {f"run-{n}": leaf(f"Run {n}", start=f"2026-03-{n:02}") for n in range(1, PAGES_ALONE + 3)}
+    make_journal(folder / "bench", runs, journal="address: https://example.org/\n")
+
+
+def many_change(folder: Path) -> None:
+    """All of them changed."""
+    for path in (folder / "bench" / "seasons" / "one").glob("*/experiment.yaml"):
+        _edit(path, "9 cm", "11 cm")
+
+
 LOG = ("log", "one", "day 31: note: taller", "--journal", "{}/bench")
 FILE = ("log", "--from", "{}/inbox.txt", "--journal", "{}/bench")
 UNDO = ("log", "one", "--undo", "--journal", "{}/bench")
+PHOTOS = ("log", "--photos", "{}/phone", "--to", "one", "--journal", "{}/bench")
+BEGIN = (
+    "begin",
+    "experiment",
+    "six",
+    "{}/bench",
+    "--crop",
+    "leaf",
+    "--system",
+    "tray",
+    "--start",
+    "2026-05-01",
+)
+ONLY = ("write", "{}/bench", "--only", "one", "-o", "{}/site")
 SCENARIOS = (
     Scenario("first write, nothing known", journal, WRITE, written_before=False, cold=True),
     Scenario("first write, drawings known", journal, WRITE, written_before=False),
@@ -91,6 +137,20 @@ SCENARIOS = (
     Scenario("write after a note", journal, WRITE, a_note),
     Scenario("write --fresh", journal, (*WRITE, "--fresh"), a_note, again=WRITE),
     Scenario("log", journal, LOG, writes=False, written_before=False, undo=UNDO),
+    Scenario("log --undo", to_undo, UNDO, writes=False, written_before=False, undo=LOG),
+    Scenario("log --photos", to_copy_photos, PHOTOS, writes=False, written_before=False),
+    Scenario(
+        "begin experiment",
+        journal,
+        BEGIN,
+        writes=False,
+        written_before=False,
+        looks=("validate", "{}/bench"),
+    ),
+    Scenario("first write --only", journal, ONLY, written_before=False),
+    Scenario("write --only after a note", journal, ONLY, a_note),
+    Scenario("first write --jobs 2", many, (*WRITE, "--jobs", "2"), written_before=False, group=True),
+    Scenario("write --jobs 2 after changes", many, (*WRITE, "--jobs", "2"), many_change, group=True),
     Scenario("log --from", to_file, FILE, writes=False, written_before=False),
     Scenario(
         "validate --fix", to_mend, ("validate", "{}/bench", "--fix"), writes=False, written_before=False

@@ -17,8 +17,8 @@ def _printed(*words: str) -> list[str]:
 
 
 def test_some_kills_are_survived() -> None:
-    """Of an entry, of an inbox and of mends: nothing is lost, and nothing is left behind."""
-    printed = _printed("tests.kills", "--every", "30", "log", "fix")
+    """Of entries, an inbox, pictures, mends and a new experiment: nothing is lost, and nothing is left behind."""
+    printed = _printed("tests.kills", "--every", "30", "log", "fix", "begin")
 
     made, survived = printed[-1].split()
     assert int(made) == int(survived) >= 8
@@ -28,6 +28,15 @@ def test_some_kills_are_survived() -> None:
 def test_some_kills_of_a_write_are_survived() -> None:
     """Of one after many changes: each page has its files, and the next command makes the site."""
     printed = _printed("tests.kills", "--every", "40", "many")
+
+    made, survived = printed[-1].split()
+    assert int(made) == int(survived) >= 8
+
+
+@pytest.mark.full
+def test_some_kills_of_copies_and_of_worker_processes_are_survived() -> None:
+    """Of a copy of a page, and of a whole group of processes: no process is left behind either."""
+    printed = _printed("tests.kills", "--every", "50", "only", "jobs")
 
     made, survived = printed[-1].split()
     assert int(made) == int(survived) >= 8

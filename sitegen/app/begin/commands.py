@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from sitegen.app.begin.files import commented, write_new
+from sitegen.app.begin.files import clear_unfinished, commented, write_new
 from sitegen.app.begin.start import checked_start
 from sitegen.app.console.status import Status
 from sitegen.app.options import journal_argument, quoted, refuse_outside, report, root_of
@@ -187,6 +187,7 @@ def experiment(
     given = {"--crop": crop, "--system": system, "--plants": plants}
     _refuse_together(like, given, dealt, {"--spots": spots, "--seed": seed}, plants)
     _refuse_beside_source(source, answers, like, dealt)
+    clear_unfinished(root, experiment)
     journal_files, findings = _journal_files(root)
     if journal_files is None:
         return findings

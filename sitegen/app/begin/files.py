@@ -6,7 +6,7 @@ In: a path and a text, or the name of a table. Out: a file that was not there be
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import click
@@ -15,12 +15,30 @@ from sitegen.core.format import TABLES
 
 
 def write_new(path: Path, text: str) -> None:
-    """Write a new file; an existing one is never touched."""
+    """Write a new file, whole or not at all; an existing one is never touched."""
+    from sitegen.filing.safe_file import replace_file  # noqa: PLC0415 - `--help` does without
+
     if path.exists():
         raise click.UsageError(f"`{path}` is already there; nothing was written over")
     path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(text, encoding="utf-8")
+    replace_file(path, text.encode())
     click.echo(f"wrote {path}", err=True)
+
+
+def clear_unfinished(root: Path, experiment: str) -> None:
+    """Remove the folder that a killed command has left of an experiment, where nothing of an author's lies in it.
+
+    Without its experiment.yaml it would be an error of the journal, and nothing could be begun in it.
+    """
+    from sitegen.core.files.inside import leads_out  # noqa: PLC0415 - `--help` does without
+    from sitegen.filing.safe_file import remove_unfinished  # noqa: PLC0415 - as above
+
+    for folder in root.glob(f"seasons/*/{experiment}"):
+        if folder.is_symlink() or leads_out(folder, root) or not folder.is_dir():
+            continue
+        remove_unfinished(folder / "experiment.yaml")
+        with suppress(OSError):  # it holds something
+            folder.rmdir()
 
 
 @contextmanager

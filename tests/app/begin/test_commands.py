@@ -234,3 +234,19 @@ def test_bad_id(name: str, better: str, root: Path, capsys: pytest.CaptureFixtur
     assert begin("season", "--", name, str(root)) == Status.USAGE
 
     assert f"`{name}` cannot be an id; write `{better}`\n" in capsys.readouterr().err
+
+
+def test_an_experiment_that_was_begun_by_a_killed_command(root: Path) -> None:
+    """The folder that it left is no obstacle; one in which something of the author's lies stays as it is."""
+    home = root / "seasons" / "2026-spring"
+    for name in ("half", "own"):
+        (home / name).mkdir()
+        (home / name / ".experiment.yaml.abcd1234.new").write_text("title: ha", "utf-8")
+    (home / "own" / "letter.txt").write_text("of the author", "utf-8")
+    words = (str(root), "--start", "2026-03-01", "--plants", "2")
+
+    assert begin("experiment", "own", *words) == Status.ERRORS
+    assert sorted(path.name for path in (home / "own").iterdir()) == ["letter.txt"]
+    rmtree(home / "own")
+    assert begin("experiment", "half", *words) == Status.DONE
+    assert [path.name for path in (home / "half").iterdir()] == ["experiment.yaml"]
