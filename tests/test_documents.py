@@ -42,3 +42,11 @@ def test_the_way_back_from_a_package_is_told() -> None:
         assert "--from" in text
         assert "SITEGEN_CACHE" in text
     assert "MIAPPE 1.1" in README
+
+
+def test_a_build_has_few_concepts() -> None:
+    """What a reader must know of a build fits into a table of at most 15 rows, and the document on four screens."""
+    table = DEVELOPERS.partition("| concept | meaning |")[2].partition("\n\n")[0]
+
+    assert len(table.splitlines()) - 2 <= 15
+    assert len(DEVELOPERS.splitlines()) <= 240
