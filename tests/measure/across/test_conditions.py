@@ -73,3 +73,16 @@ def test_a_value_written_more_finely_is_no_difference() -> None:
     )
 
     assert differed(here, finer) == ()
+
+
+def test_a_tub_stands_for_its_system_where_each_has_its_own() -> None:
+    """Two tubs of two systems are rows by system; two of one system say nothing of the system."""
+    setup = setup_of(4, tubs=("left", "right"))
+    left, right = setup.tubs
+    other = replace(setup, tubs=(left, replace(right, system=replace(right.system, id="raft"))))
+    roles = [
+        [arm.roles for arm in run_arms(measure(run_of(each))).arms if arm.kind == "tubs"]
+        for each in (replace(other, compare="tubs"), replace(setup, compare="tubs"))
+    ]
+
+    assert roles == [[("row", "system"), ("row", "system")], [("row",), ("row",)]]

@@ -57,6 +57,7 @@ def air(low: float, high: float | None = None) -> Condition:
             Condition("variety", names=("a",)), Condition("variety", names=("b",)), False, id="variety"
         ),
         pytest.param(air(20), None, True, id="of one alone"),
+        pytest.param(Condition("lamp"), Condition("lamp", counted(2)), True, id="an amount of one alone"),
     ],
 )
 def test_differences(one: Condition, other: Condition | None, differs: bool) -> None:

@@ -72,6 +72,16 @@ def stood(*events: Event, ended: Event | None = ENDED) -> tuple[float, float | N
     return days.low, days.high
 
 
+def test_a_loss_that_names_no_plant_may_be_of_another() -> None:
+    """One of four was lost on day 30, not said which: two of them stood 130 to 200 plant-days together."""
+    made = run_of(events=[SOWN, lost(30, which=of(1, 4)), ENDED])
+    standing = Standing.of(made)
+    assert standing is not None
+    days, _ = standing.days(FOUR[:2], {})
+
+    assert (days.low, days.high) == (130, 200)
+
+
 @pytest.mark.parametrize(
     ("events", "days"),
     [

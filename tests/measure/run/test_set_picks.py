@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Per, Rate, figures
 from sitegen.core.facts.indices import PlantSetFacts
 from sitegen.core.facts.tree import Facts
-from sitegen.core.records.rows import Deed, Event, Pick, Run
-from sitegen.core.records.setup import SharedTub
+from sitegen.core.records.rows import Deed, Event, Light, Pick, Run
+from sitegen.core.records.setup import Lamp, LampUse, SharedTub
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
@@ -26,6 +26,7 @@ from tests.measure.builders import (
     milestone,
     of,
     pick,
+    place,
     remarks_of,
     run_of,
     setup_of,
@@ -42,6 +43,8 @@ SIDES = (exactly(50, Dimension.LENGTH, 1), exactly(40, Dimension.LENGTH, 1))
 TWO = replace(TWO, tubs=tuple(replace(tub, system=replace(tub.system, footprint=SIDES)) for tub in TWO.tubs))
 PANEL = joint("P4", "P5", "P6")
 POURED = [event(Deed.WATER, 1, tub=tub, amount=litres(n)) for n, tub in ((5, "left"), (10, "right"))]
+BAR = Lamp("bar", "Bar", exactly(24, Dimension.POWER, 1))
+PANELS = Lamp("panel", "Panel", exactly(48, Dimension.POWER, 1))
 FEWER = settings(max_examples=settings().max_examples * 2 // 5)
 
 Row = Event | Pick
@@ -236,6 +239,23 @@ PICKS = st.lists(
     st.tuples(st.integers(1, 60), PLANTS, st.one_of(st.integers(0, 400).map(grams), st.just(unweighed()))),
     max_size=7,
 ).map(lambda rows: [pick(day, which, weight, n + 1) for n, (day, which, weight) in enumerate(rows)])
+
+
+def test_electricity_is_that_of_the_tubs_of_the_set() -> None:
+    """24 W over the one tub and 48 W over the other, 16 h on 100 days: 38.4 and 76.8 kWh for 384 g each (worked)."""
+    lights = [
+        Light(Day.on(0), None, place(line), tub, LampUse(lamp, exactly(16, Dimension.DURATION, 1)))
+        for line, tub, lamp in ((1, "left", BAR), (2, "right", PANELS))
+    ]
+    ended = event(Deed.END, 100, kept=False)
+    bar, panel = sets(
+        pick(80, joint("P1", "P2", "P3"), grams(384)), pick(80, PANEL, grams(384), 9), ended, lights=lights
+    )
+
+    assert [bounds(each.picks.kilowatt_hour) for each in (bar, panel)] == [
+        pytest.approx((10, 10)),
+        pytest.approx((5, 5)),
+    ]
 
 
 @FEWER

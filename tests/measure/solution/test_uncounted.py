@@ -121,6 +121,13 @@ def test_a_refill_of_no_tub_opens_each_tub() -> None:
     assert remarks_of(found.tubs[0].water) == "for one refill the tub was not recorded"
 
 
+def test_a_change_of_no_tub_opens_each_tub() -> None:
+    """A full change of the solution that names no tub may have been made in either, once."""
+    found = loose(("left", "right"), event(Deed.CHANGE, 40, amount=litres(3)))
+
+    assert [bounds(each.changes.value) for each in found.tubs] == [(0, 1)] * 2
+
+
 def test_no_uptake_is_reckoned_across_a_refill_of_no_tub() -> None:
     """What a refill replaced is not known where another one may have gone into the tub before it."""
     uptake = loose().tubs[0].uptake

@@ -274,6 +274,7 @@ def within(*spans: tuple[int, int | None]) -> tuple[Interval, ...]:
         ((step(30, 1, 4), step(37, 2, 3)), within((0, 30), (31, 37), (31, None), (38, None))),
         ((step(30, 1, 4), step(37, 1, 2), step(44, 2, 2)), within((0, 30), (31, None), (31, None), (38, 44))),
         ((step(30, 1, None), step(37, 2, 3)), within((0, 30), (0, 37), (38, None))),
+        ((step(5, 3, 4), step(9, 3, 3), step(14, 3, 3)), within((0, 5), (0, 5), (0, 5), (6, None))),
         ((step(28, 0, 4), step(30, 1, None), step(37, 4, 4)), within((29, 30), *[(29, 37)] * 3)),
         (
             (step(30, 1, 4), step(35, 1, 2), step(40, 3, 4)),
