@@ -115,6 +115,23 @@ def test_an_experiment_that_cannot_be_read_keeps_its_lines(tmp_path: Path) -> No
     )
 
 
+def test_a_log_that_nothing_can_be_added_to_keeps_its_lines(tmp_path: Path) -> None:
+    """A file in another encoding is left as it is, and the lines of other experiments are filed."""
+    root, inbox = bench(tmp_path)
+    path = root / "seasons" / "one" / "amber-one" / "experiment.yaml"
+    path.write_bytes(RUNS["amber-one"].replace("a comment", "caf\xe9").encode("latin-1"))
+    done = file_inbox(root, inbox, TODAY)
+
+    assert [visit.run for visit in done.filed] == ["leaf-one", "leaf-one"]
+    assert inbox.read_text("utf-8") == (
+        "amber day 31: note: as tall as a hand\nbuy twine\namber day 25: note: earlier\n"
+    )
+    assert findings_lines(done.findings).splitlines()[0] == (
+        "inbox.txt:1:1: error[not-utf8]: `amber-one` cannot be read: `seasons/one/amber-one/experiment.yaml` is not "
+        "UTF-8 text (seasons/one/amber-one/experiment.yaml:11) (save the file as UTF-8) … and 1 more like it, line 3"
+    )
+
+
 def test_an_inbox_with_nothing_to_file_is_not_touched(tmp_path: Path) -> None:
     """Not even written again with the same bytes."""
     root, inbox = bench(tmp_path, "buy twine\r\n")
