@@ -203,6 +203,15 @@ def test_tenfold() -> None:
     ]
 
 
+def test_tenfold_of_seedlings() -> None:
+    """A few millimetres are told as well, of plants that were not measured before."""
+    made = run(sown(), height(9, 0.4, "P1"), height(9, 3.8, "P2"), height(9, 0.45, "P3"))
+
+    assert [line.partition(" (")[0] for line in by(tenfold, made)] == [
+        "e.yaml:109:5: warning[tenfold]: height 3.8 cm of `P2` on day 9, and 0.4-0.45 cm of the others: is it 0.38 cm?"
+    ]
+
+
 @pytest.mark.parametrize(
     "rows",
     [

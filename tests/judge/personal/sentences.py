@@ -10,6 +10,7 @@ PERSONAL: tuple[tuple[str, str, str], ...] = (
     ("The tub stands at 48.20817, 16.37382.", "coordinates", "48.20817, 16.37382"),
     ("Position 47°23'17\" N of the shed", "coordinates", "47°23'17\" N"),
     ("See geo:47.388,9.862 for the club.", "a point on a map", "geo:47.388,9.862"),
+    ("Position GEO:47.388,9.862 of the shed", "a point on a map", "GEO:47.388,9.862"),
     (
         "Seed came from https://maps.example/maps?q=mill",
         "a point on a map",
@@ -42,6 +43,7 @@ PERSONAL: tuple[tuple[str, str, str], ...] = (
     ("Write to anna (at) gardenmail (dot) co", "a mail address", "anna (at) gardenmail (dot) co"),
     ("Ask anna.k@garden-club.net for seed.", "a mail address", "anna.k@garden-club.net"),
     ("Ring 0660 123 45 67 for cuttings.", "a telephone number", "0660 123 45 67"),
+    ("Ring 0512 12345 for cuttings.", "a telephone number", "0512 12345"),
     ("Call +43 660 1234567 at noon", "a telephone number", "+43 660 1234567"),
     ("The script is in /home/anna/grow/log.py", "a path of a computer", "/home/anna/grow/log.py"),
     ("Saved to C:\\Users\\anna\\tub.txt today", "a path of a computer", "C:\\Users\\anna\\tub.txt"),
@@ -85,6 +87,7 @@ PERSONAL: tuple[tuple[str, str, str], ...] = (
 )
 
 PLAIN: tuple[str, ...] = (
+    "Drawn @scale2x for the screen",
     "84 g on day 26, 121 g on day 33, 205 g by eye",
     "EC 1400 then 1650 then 1800, pH 5.8-6.2",
     "Air at 21.345, water at 19.125 on average",

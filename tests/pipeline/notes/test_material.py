@@ -10,10 +10,11 @@ import pytest
 
 from sitegen.core.facts.tree import Facts
 from sitegen.memo import Memo
+from sitegen.notes.drafts import Wanted
 from sitegen.pipeline import build, files
 from sitegen.pipeline.facts import facts_of
 from sitegen.pipeline.files import SETTLED
-from sitegen.pipeline.notes.material import material_of
+from sitegen.pipeline.notes.material import drafted, material_of
 from sitegen.pipeline.steps import KeptFacts
 from tests.conftest import DEMO, TODAY
 from tests.journal_maker import make_journal
@@ -106,3 +107,23 @@ def test_earlier_runs_are_those_of_the_crop_that_began_before() -> None:
         "cinder-button-flood",
     ]
     assert of_demo("pebble-lantern-first").earlier == ()
+
+
+def test_plain_notes_say_nothing_of_lines() -> None:
+    """The text under an episode goes out as it is: with `plain` no comment and no mark stands in it."""
+    found = material_of(DEMO, "emberfrill-hot-loft", TODAY)
+    marked, plain = (drafted(found, Wanted("description"), plain=each).text or "" for each in (False, True))
+
+    assert "<!--" in marked
+    assert "<!--" not in plain
+
+
+def test_chapters_have_data_behind_them() -> None:
+    """Each chapter with its time and title, as the text has them."""
+    found = drafted(material_of(DEMO, "bean-signal-box", TODAY), Wanted("chapters"))
+    chapters = found.data["chapters"]
+
+    assert len(chapters) >= 3
+    assert [each["title"] for each in chapters] == [
+        line.split(" ", 1)[1] for line in (found.text or "").splitlines()
+    ]
