@@ -305,7 +305,8 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "text": Snapshot._text,
     "address": lambda snapshot, name: snapshot.site_map.address(name) or "",
     "published": lambda snapshot, run: str(snapshot.site_map.published(run)),
-    "names": lambda snapshot, _: digest_of(sorted(snapshot.site_map.names())),
+    # In their order: a finding lists the first of them.
+    "names": lambda snapshot, _: digest_of(list(snapshot.site_map.names())),
     "has_feed": lambda snapshot, _: str(snapshot.site_map.has_feed()),
     "title": lambda snapshot, run: snapshot.site_map.title(run),
     "run_ids": lambda snapshot, _: digest_of([f.id for f in snapshot.settings.journal_files.folders]),

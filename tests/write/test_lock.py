@@ -121,5 +121,5 @@ def test_the_lock_lies_elsewhere(tmp_path: Path) -> None:
         output.commit(staged_in(output, pages(a="1")), {})
 
     assert everything(tmp_path / "site") == [".sitegen.json", "a.html"]
-    (name,) = everything(locks)
-    assert name.endswith(".lock")
+    # Some versions of the library remove the file with the lock.
+    assert all(name.endswith(".lock") for name in everything(locks))

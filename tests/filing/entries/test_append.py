@@ -141,7 +141,7 @@ def test_before_any_entry(content: bytes, fields: list[tuple[str, str]], data: s
     entries = log.value if isinstance(log, yaml.SequenceNode) else []
     assume(entries)
     place = data.draw(st.integers(0, len(entries) - 1))
-    before = _log(content if content.endswith(b"\n") else content + b"\n")
+    before = _log(content)
 
     after = appending(content, "day: 9", fields, before=entries[place].start_mark.line + 1).made(content)
 
