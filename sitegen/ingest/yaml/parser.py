@@ -306,15 +306,17 @@ class _Converter:
 
     def _refuse_many(self, raw: Any) -> None:
         """A finding for a list or a mapping with more items than are read; some of them are, for their findings."""
-        kind, most = ("list", MAX_ITEMS) if isinstance(raw, SequenceNode) else ("mapping", MAX_KEYS)
+        # Each of 10,000 entries may have findings of its own, and nobody reads 20,000 of them: that takes seconds.
+        kind, most, looked_at = "mapping", MAX_KEYS, MAX_KEYS
+        if isinstance(raw, SequenceNode):
+            kind, most, looked_at = "list", MAX_ITEMS, MOST_OF_MANY
         message = f"this {kind} has {len(raw.value):,} items; at most {most:,} are read"
         mend = "divide the experiment, or keep readings in a spreadsheet beside it"
         found, expected = str(len(raw.value)), f"at most {most}"
         self.findings.add(
             "too-many-items", self._source(raw), message, mend=mend, found=found, expected=expected
         )
-        # Each of 10,000 entries may have findings of its own, and nobody reads 20,000 of them: that takes seconds.
-        del raw.value[MOST_OF_MANY if kind == "list" else most :]
+        del raw.value[looked_at:]
         self.refused += 1
 
     def _refuse_key(self, key: Node) -> None:

@@ -33,9 +33,8 @@ class Places:
     days: Mapping[Source, Day]
     days_of_lines: Mapping[_Line, Day]
     visits: tuple[Day, ...]
-    _nearest: dict[Day, Day] = field(
-        default_factory=dict, compare=False
-    )  # hundreds of figures rest on the same days
+    # The visit nearest to a day, kept: hundreds of figures rest on the same days.
+    _nearest: dict[Day, Day] = field(default_factory=dict, compare=False)
 
     @classmethod
     def of(cls, rows: Rows) -> Places:

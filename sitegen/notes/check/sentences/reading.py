@@ -22,9 +22,8 @@ _AND = frozenset(
     {"and", "und", "or", "oder", ",", "against", "gegen", "then", "to", "bis", "-", "–", "from", "von"}
 )
 _IT = frozenset({"it", "that", "this", "them", "davon", "ihr"})
-_WHOLES = frozenset(
-    {"plant", "seed", "seedling", "piece"}
-)  # what a part can be of, where no number says of how many
+# What a part can be of, where no number says of how many.
+_WHOLES = frozenset({"plant", "seed", "seedling", "piece"})
 _HARVEST = frozenset({"harvest", "crop", "total", "weight", "ernte", "gesamternte"})
 _THE = frozenset({"the", "these", "those", "die", "den", "diese", "diesen"})
 _BEFORE_ONE = frozenset({"", ",", ".", ";", "and", "und", "only", "just", "but", "nur", "day", "that"})
