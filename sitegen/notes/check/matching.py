@@ -235,7 +235,7 @@ def _holds(known: Known, day: int) -> bool:
 def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     """First, last, in all, most, least, on average, each."""
     mine = subject.ranks & (_OF_DAYS if known.kind in (Kind.DAY, Kind.DAYS) else _OF_VALUES)
-    if _counted_through(subject, known):
+    if _of_another_in_row(subject, known):
         return -3, 1
     placed = subject.ranks & {"first", "last"}
     if known.kind is Kind.SCORE:
@@ -268,7 +268,7 @@ def _ranks(subject: Subject, known: Known) -> tuple[float, int]:
     return score - (1 if untold else 0) - (3 if other else 0), int(narrow or summed or other or untold)
 
 
-def _counted_through(subject: Subject, known: Known) -> bool:
+def _of_another_in_row(subject: Subject, known: Known) -> bool:
     """Whether a value is of another pick, flush or tasting than the one that is named by its place in the row."""
     said = {rank for rank in subject.ranks if rank.startswith("nth ")}
     told = {rank.rpartition(" ")[0] for rank in known.ranks if rank.startswith("nth ")}

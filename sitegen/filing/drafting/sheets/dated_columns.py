@@ -26,11 +26,11 @@ _NO_COUNT = "not kept"
 _PICKS = frozenset({"harvest", "pieces"})
 
 
-class Deed(StrEnum):
-    """What was done on the dates of a column."""
+class DateKind(StrEnum):
+    """What the dates of a column are those of."""
 
     MEASURED = "measured"
-    ROW = "row"  # a date without a deed: that of a visit
+    ROW = "row"  # a date that says no more: that of a visit
     PICKED = "picked"
     FLOWERED = "flowered"
     PLANTED = "planted out"
@@ -40,30 +40,37 @@ class Deed(StrEnum):
 
 
 _SAID = (
-    (Deed.SOWN, SOWN),
+    (DateKind.SOWN, SOWN),
     (
-        Deed.PLANTED,
+        DateKind.PLANTED,
         re.compile(
             r"transplant|planted|potted|planting|umgepflanzt|ausgepflanzt|gepflanzt|eingesetzt|pikiert",
             re.IGNORECASE,
         ),
     ),
     (
-        Deed.SPROUTED,
+        DateKind.SPROUTED,
         re.compile(
             r"sprout|germinat|emerg|seedling|\bup\b|gekeimt|keim|aufgegangen|aufgelaufen", re.IGNORECASE
         ),
     ),
-    (Deed.FLOWERED, re.compile(r"flower|bloom|blüte|blüht|aufgeblüht", re.IGNORECASE)),
-    (Deed.PICKED, re.compile(r"pick|harvest|\bcut\b|ernte|gepflückt|geschnitten", re.IGNORECASE)),
-    (Deed.MEASURED, re.compile(r"measured|gemessen|weighed|gewogen", re.IGNORECASE)),
+    (DateKind.FLOWERED, re.compile(r"flower|bloom|blüte|blüht|aufgeblüht", re.IGNORECASE)),
+    (DateKind.PICKED, re.compile(r"pick|harvest|\bcut\b|ernte|gepflückt|geschnitten", re.IGNORECASE)),
+    (DateKind.MEASURED, re.compile(r"measured|gemessen|weighed|gewogen", re.IGNORECASE)),
 )
 _WORDS = {
-    Deed.SOWN: "days of sowing, each in the log as `sow`, of seeds that were not counted; the first is day 0",
-    Deed.PLANTED: "days of planting out, each in the log as `transplant`",
-    Deed.SPROUTED: "days on which seedlings came up, each a note of its day",
-    Deed.FLOWERED: "days of flowers, each a note of its day",
-    Deed.PICKED: "the days of what was picked in the rows; without a weight, each a note of its day",
+    DateKind.SOWN: "days of sowing, each in the log as `sow`, of seeds that were not counted; the first is day 0",
+    DateKind.PLANTED: "days of planting out, each in the log as `transplant`",
+    DateKind.SPROUTED: "days on which seedlings came up, each a note of its day",
+    DateKind.FLOWERED: "days of flowers, each a note of its day",
+    DateKind.PICKED: "the days of what was picked in the rows; without a weight, each a note of its day",
+}
+# Why the rows are of the dates of a column.
+_WHY = {
+    DateKind.MEASURED: "which names the day of a row",
+    DateKind.ROW: "which names the day of a row",
+    DateKind.PICKED: "since the weights of a row are of it",
+    DateKind.OTHER: "the first that names no deed",
 }
 
 
@@ -72,7 +79,7 @@ class DatedColumn:
     """A column of dates beside the one that the rows are of, with the day in each row."""
 
     column: Column
-    deed: Deed
+    kind: DateKind
     by_row: Mapping[int, When]
 
 
@@ -86,20 +93,11 @@ def with_days_chosen(table: SheetTable, choices: Choices) -> SheetTable:
         for column in table.columns
         if column not in columns
     )
-    order = [Deed.MEASURED, Deed.ROW, *([Deed.PICKED] if has_picks else []), Deed.OTHER]
-    order += [each for each in Deed if each not in order]
-    named = [column for column in columns if _deed(column) in (Deed.MEASURED, Deed.ROW)]
-    chosen = min(columns, key=lambda column: order.index(_deed(column)))
+    order = [DateKind.MEASURED, DateKind.ROW, *([DateKind.PICKED] if has_picks else []), DateKind.OTHER]
+    order += [each for each in DateKind if each not in order]
+    chosen = min(columns, key=lambda column: order.index(_kind(column)))
     others = ", ".join(f"`{column.text}`" for column in columns if column is not chosen)
-    why = (
-        "which names the day of a row"
-        if chosen in named
-        else "since the weights of a row are of it"
-        if _deed(chosen) is Deed.PICKED
-        else "the first that names no deed"
-        if _deed(chosen) is Deed.OTHER
-        else "since no heading names the day of a row"
-    )
+    why = _WHY.get(_kind(chosen), "since no heading names the day of a row")
     choices.say(f"each row is of the date under `{chosen.text}`, {why}; not of {others}")
     return replace(table, when=chosen)
 
@@ -127,18 +125,20 @@ def dated_columns(
     for column in _columns_of_dates(table):
         if column.index == table.when.index:
             continue
-        deed = _deed(column)
+        kind = _kind(column)
         of_column = replace(table, when=column)
         days = days_of(of_column, choices, month_first=month_first, year=year, beside=beside)
         kept = "dates kept as notes of their rows"
-        choices.say(f"`{column.text}`: {_WORDS.get(deed, kept)}")
-        found.append(DatedColumn(column, deed, days.by_row))
+        choices.say(f"`{column.text}`: {_WORDS.get(kind, kept)}")
+        found.append(DatedColumn(column, kind, days.by_row))
     return tuple(found)
 
 
 def pick_day(dated: Sequence[DatedColumn], row: int) -> When | None:
     """The day on which what stands in a row was picked, where a column of its own says it."""
-    return next((each.by_row[row] for each in dated if each.deed is Deed.PICKED and row in each.by_row), None)
+    return next(
+        (each.by_row[row] for each in dated if each.kind is DateKind.PICKED and row in each.by_row), None
+    )
 
 
 def add_dates(
@@ -161,9 +161,9 @@ def _add(each: DatedColumn, when: When, plants: tuple[str, ...], place: str, fou
         found.look_at(when.date)
     whose = bracketed(plants)
     entry = None
-    if each.deed is Deed.PLANTED:
+    if each.kind is DateKind.PLANTED:
         entry = Entry(when, (("transplant", whose if plants else "all"),))
-    elif each.deed is Deed.SOWN:
+    elif each.kind is DateKind.SOWN:
         if when.date is not None:
             found.starts.append((when.date, place))
         seeds = braced([("plants", whose), ("seeds", _NO_COUNT)]) if plants else _NO_COUNT
@@ -171,22 +171,22 @@ def _add(each: DatedColumn, when: When, plants: tuple[str, ...], place: str, fou
     if entry is not None:
         if entry not in found.entries:  # several sheets may say it
             found.entries.append(entry)
-    elif each.deed in (Deed.SPROUTED, Deed.FLOWERED):
+    elif each.kind in (DateKind.SPROUTED, DateKind.FLOWERED):
         found.records.append(Record(when, "note", plants, each.column.text, place))
 
 
 def row_notes(
     table: SheetTable, dated: Sequence[DatedColumn], row: int, when: When, weighed: bool
 ) -> Iterator[tuple[When, str, str]]:
-    """Dates that are no deed, and days of picks without a weight: the day, the text and the place of each."""
+    """Dates that say nothing more, and days of picks without a weight: the day, the text and the place of each."""
     for each in dated:
         text = table.grid.own(row, each.column.index)
         if not text or is_empty(text):
             continue
         place = table.grid.place(row, each.column.index)
-        if row not in each.by_row or each.deed in (Deed.OTHER, Deed.ROW, Deed.MEASURED):
+        if row not in each.by_row or each.kind in (DateKind.OTHER, DateKind.ROW, DateKind.MEASURED):
             yield when, f"{each.column.text}: {text}", place
-        elif each.deed is Deed.PICKED and not weighed:
+        elif each.kind is DateKind.PICKED and not weighed:
             yield each.by_row[row], each.column.text, place
 
 
@@ -210,8 +210,8 @@ def _holds_dates(table: SheetTable, column: Column) -> bool:
     return bool(texts) and dates * 2 >= len(texts)
 
 
-def _deed(column: Column) -> Deed:
+def _kind(column: Column) -> DateKind:
     """What the heading of a column of dates says."""
-    said = next((deed for deed, pattern in _SAID if pattern.search(column.text)), None)
+    said = next((kind for kind, pattern in _SAID if pattern.search(column.text)), None)
     plain = column.heading.role in (Role.DATE, Role.TIME)
-    return said or (Deed.ROW if plain else Deed.OTHER)
+    return said or (DateKind.ROW if plain else DateKind.OTHER)
