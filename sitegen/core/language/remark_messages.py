@@ -87,6 +87,10 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "not_reached": tr_noop("not reached"),
     "not_reached_by_half": tr_noop("fewer than half got there"),
     "not_yet_on": tr_noop("not yet on {day}"),
+    "plants_in_another_order": tr_n_noop(
+        "{number} plant was seen at this stage before that one",
+        "{number} plants were seen at this stage before that one",
+    ),
     "plants_lost_before": tr_n_noop(
         "{number} plant was lost before that", "{number} plants were lost before that"
     ),

@@ -316,8 +316,10 @@ def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     """From the lowest to the highest daily integral of the settings."""
     known = [setting for setting in settings if not _light_unknown(setting) and setting.most]
     value = reading_range([_dli(setting) for setting in known])
-    if value is not None and not any(s.until.reach[0] > s.since.reach[1] for s in known):
-        value = replace(value, about=True)  # none of them certainly lasted a day
+    certain = any(each.until.reach[0] > each.since.reach[1] for each in known)  # one of them lasted a day
+    beside_change = any(each.uncertain and each.most for each in settings)  # its days may have had other light
+    if value is not None and (beside_change or not certain):
+        value = replace(value, about=True)
     rate = None if value is None else Rate(value, Per.DAY)
     said = (*_read_remarks(known), *_not_known(settings, _light_unknown))
     return figure(name, rate, daily_light_integral, _sources(known), *said)

@@ -19,7 +19,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import figure
 from sitegen.measure.ranges import FEWEST_FOR_A_MEAN
-from sitegen.measure.stages.looks import sowing_day
+from sitegen.measure.stages.looks import by_day, sowing_day
 from sitegen.measure.stages.survival import Observation, kaplan_meier_median
 
 
@@ -41,22 +41,34 @@ def bounds_in_order(run: Run, stages: Mapping[str, Sequence[Arrival]]) -> ByPlan
     contradicts the order leaves each stage as it was seen.
     """
     kind = run.setup.crop.kind
-    seen = {
-        (name, arrival.plant): _bounds(run, arrival)
+    looked_at = {
+        (name, arrival.plant): arrival
         for name, arrivals in stages.items()
         for arrival in arrivals
         if arrival.day or arrival.after
     }
+    seen = {place: _bounds(run, arrival) for place, arrival in looked_at.items()}
     before = {name: stages_before(kind, name) for name in stages}
     found = {}
     for (name, plant), own in seen.items():
-        earlier = [seen[each, plant] for each in before[name] if (each, plant) in seen]
-        later = [seen[each, plant] for each in stages if name in before[each] and (each, plant) in seen]
-        first = max([own.first, *(bounds.first for bounds in earlier)])
-        lasts = [bounds.last for bounds in (own, *later) if bounds.last is not None]
+        earlier = [(each, plant) for each in before[name] if (each, plant) in seen]
+        later = [(each, plant) for each in stages if name in before[each] and (each, plant) in seen]
+        first = max([own.first, *(seen[place].first for place in earlier)])
+        lasts = [bounds.last for bounds in (own, *map(seen.__getitem__, later)) if bounds.last is not None]
         last = None if own.last is None else min(lasts)
-        found[name, plant] = own if last is not None and first > last else Bounds(first, last)
+        mine = looked_at[name, plant]
+        against = any(_contradict(looked_at[place], mine) for place in earlier) or any(
+            _contradict(mine, looked_at[place]) for place in later
+        )
+        found[name, plant] = own if against or (last is not None and first > last) else Bounds(first, last)
     return found
+
+
+def _contradict(earlier: Arrival, later: Arrival) -> bool:
+    """Whether a plant was seen without a stage at the look that saw a later one, or after it, whatever their days are."""
+    if earlier.after is None or later.day is None:
+        return False
+    return by_day(earlier.after) >= by_day(later.day)
 
 
 def _bounds(run: Run, arrival: Arrival) -> Bounds:
@@ -88,6 +100,12 @@ class Pair:
         if until is None or second.last is None:
             return Observation(max(0, second.first - 1 - since), reached=False)
         return Observation(max(0, until - since), reached=True)
+
+    @property
+    def reversed(self) -> bool:
+        """Whether the second stage was seen before the first was possible: then there is no time between them."""
+        last = self.bounds[1].last
+        return last is not None and last < self.bounds[0].first and not self.about
 
     @property
     def about(self) -> bool:
@@ -127,6 +145,11 @@ def days_since_stage_before(
         return figure(path, None, kaplan_meier_median, (), counted_remark("plants_not_looked_at", len(mine)))
     if not pairs:
         return figure(path, None, kaplan_meier_median, (), remark("not_kept_by_plant"))
+    mixed_up = [pair for pair in pairs if pair.reversed]
+    pairs = [pair for pair in pairs if not pair.reversed]
+    turned = counted_remark("plants_in_another_order", len(mixed_up))
+    if not pairs:
+        return figure(path, None, kaplan_meier_median, (), turned)
     value = _value(pairs)
     went = sum(pair.arrivals[1].day is not None for pair in pairs)
     return figure(
@@ -138,6 +161,7 @@ def days_since_stage_before(
         None if value else remark("not_reached_by_half"),
         remark("plants_went_on", n=len(pairs), went=went),
         counted_remark("plants_picked_before", sum(pair.arrivals[1].state == "picked" for pair in pairs)),
+        turned,
     )
 
 
