@@ -26,7 +26,7 @@ _IN_LINKS = ("a profile", "a point on a map", "a path of a computer")
 # All that is looked for in styles and drawings: an editor writes where it saved them.
 _IN_CODE = ("a path of a computer", "a mail address")
 _QUIET = re.compile(
-    r"^(?P<fence>```|~~~)(?:chart|photo|strip)\b.*?^(?P=fence)|<!--.*?-->|\{\{.*?\}\}",
+    r"^(?P<fence>```|~~~)(?:chart|photo|strip)\b.*?^(?P=fence)|<!--(?:(?!<!--).)*?-->|\{\{(?:(?!\{\{).)*?\}\}",
     re.MULTILINE | re.DOTALL,
 )
 

@@ -30,7 +30,7 @@ _NO_TOWN = (
 
 def _pair(text: str) -> bool:
     """Whether two numbers can be a latitude and a longitude."""
-    north, east = (float(part) for part in re.findall(r"-?\d+\.\d+", text)[:2])
+    north, east = (float(part) for part in re.findall(r"(?<!\d)-?\d++\.\d+", text)[:2])
     return abs(north) <= 90 and abs(east) <= 180
 
 
@@ -40,7 +40,7 @@ def _detail(name: str, sign: tuple[str, ...], pattern: str, *, flags: int = 0) -
 
 _I = re.IGNORECASE
 PLACES = (
-    _detail("a point on a map", ("GEO:",), r"\bgeo:-?\d+[^\s]*", flags=_I),
+    _detail("a point on a map", ("GEO:",), r"\bgeo:-?\d\S*", flags=_I),
     Detail(
         "coordinates",
         "text",
@@ -52,7 +52,7 @@ PLACES = (
     _detail(
         "a point on a map",
         ("MAP",),
-        r"\bhttps?://\S*(?:maps\.|/maps\b|map=|goo\.gl/maps|maps\?)\S*",
+        r"\bhttps?://(?=\S*?(?:maps\.|/maps\b|map=|goo\.gl/maps|maps\?))\S+",
         flags=_I,
     ),
     Detail(

@@ -17,7 +17,7 @@ _HOSTS = (
 _MEDIA = (
     "jpe?g|png|heic|heif|mov|mp4|m4v|avi|mkv|mp3|wav|m4a|xlsx?|ods|docx?|pdf|csv|zip|psd|raw|dng|cr2|nef|arw"
 )
-_SAID = r"[ .:#]*(?:is |ist )?(?=[A-Z-]*\d)"  # a word between, and a number that follows
+_SAID = r"[ .:#]*(?:is |ist )?(?=[A-Z-]{0,30}\d)"  # a word between, and a number that follows
 _NUMBER = r"(?:no\.?|number|nr\.?|id|code|#|nummer)"
 
 
@@ -108,7 +108,7 @@ THINGS = (
         "capitals",
         ("WI-FI", "WIFI", "WLAN", "SSID", "HOTSPOT", "NETWORK", "NETZWERK"),
         re.compile(
-            r"\b(?:SSID\b[: ]+(?:is |ist )?\S+|"
+            r"\b(?:SSID\b[: ]++(?:is |ist )?\S+|"
             r"(?:wi-?fi|WLAN|hotspot|network|Netzwerk)(?: (?:name|network|netz))?"
             r"(?: (?:is |was )?(?:called|named|namens|heißt|is|ist)|:)? ?[\"“„'‘«`][^\"”“'’»`\n]{2,32}[\"”“'’»`]|"
             r"(?:wi-?fi|WLAN|hotspot|network|Netzwerk)(?: network)? (?:is )?(?:called|named|namens|heißt) \S+)",

@@ -317,7 +317,9 @@ def dli_of(settings: Sequence[Setting], name: str) -> Figure:
     known = [setting for setting in settings if not _light_unknown(setting) and setting.most]
     value = reading_range([_dli(setting) for setting in known])
     certain = any(each.until.reach[0] > each.since.reach[1] for each in known)  # one of them lasted a day
-    beside_change = any(each.uncertain and each.most for each in settings)  # its days may have had other light
+    beside_change = any(
+        each.uncertain and each.most for each in settings
+    )  # its days may have had other light
     if value is not None and (beside_change or not certain):
         value = replace(value, about=True)
     rate = None if value is None else Rate(value, Per.DAY)

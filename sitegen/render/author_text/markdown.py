@@ -162,7 +162,7 @@ class _Reader(HTMLParser):
 
 
 LOWEST = 6
-_TABLE = re.compile(r"<table(\s[^>]*)?>")
+_TABLE = re.compile(r"<table(\s[^<>]*)?>")
 # Private-use signs stand for what is set into the text after it has been cleaned; they cannot be typed by accident.
 _OPEN, _CLOSE = "\ue002", "\ue003"
 _PLACED = re.compile(f"{_OPEN}(\\d{{1,6}}){_CLOSE}")

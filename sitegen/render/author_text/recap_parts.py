@@ -16,7 +16,7 @@ from sitegen.core.language.catalogue import tr
 from sitegen.core.site.blocks import HEADINGS
 
 _NOTES = re.compile(r'<hr class="footnotes-sep"|<section class="footnotes"')
-_HEADING = re.compile(r"<h3\b[^>]*>(?P<words>.*?)</h3>", re.DOTALL)
+_HEADING = re.compile(r"<h3\b[^<>]*>(?P<words>(?:(?!<h3\b).)*?)</h3>", re.DOTALL)
 _TAG = re.compile(r"<[^>]*>")
 
 

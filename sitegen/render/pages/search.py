@@ -24,7 +24,7 @@ from sitegen.render.pages.summary import RunSummary
 _IN_WORDS = (Form.TEXT, Form.DEED, Form.TREATMENT, Form.SCORE, Form.LOST, Form.END)
 _TOLD = frozenset(deed for deed in Deed if key_of(deed).form in _IN_WORDS)
 _WORD = re.compile(r"[^\W_]+(?:['’-][^\W_]+)*")
-_FIGURE = re.compile(r"\{\{.*?\}\}")
+_FIGURE = re.compile(r"\{\{(?:(?!\{\{).)*?\}\}")
 SHORTEST = 2  # letters of a word that is worth a search
 
 
