@@ -152,7 +152,7 @@ def test_a_reading_beside_a_change() -> None:
 
 
 def test_what_is_known_of_other_days_is_about_where_a_reading_is_beside_a_change() -> None:
-    """Light read on day 0, the lamp set to 0 h on day 0-1: a day of light may be left out, so 0 a day is no exact value."""
+    """Light read on day 0, the lamp set to 0 h on day 0-1: a day of light may be left out, so 0 a day is not exact."""
     off = setting(Day(0, 1), replace(USE, hours=exactly(0, Dimension.DURATION)), entry=1)
     found = lit(setting(0, USE), flux(0, 100), off, flux(2, 100))
     assert (rate(found.dli).low, rate(found.dli).high, rate(found.dli).about) == (0, 0, True)

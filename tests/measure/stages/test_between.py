@@ -80,7 +80,7 @@ def test_plants_that_did_not_go_on_still_wait() -> None:
 
 
 def test_no_days_between_stages_seen_in_another_order() -> None:
-    """A flower on day 20 and a bud that was not there on day 25: there is no time from the bud to the flower, not 0 days."""
+    """A flower on day 20 and no bud yet on day 25: there is no time from the bud to the flower, not 0 days."""
     rows = (flower(20, "P1"), milestone("flower_bud", 25, joint("P1"), reached=False), bud(30, "P1"))
     figure = since(*rows)
     assert (figure.value, remarks_of(figure)) == (None, "one plant was seen at this stage before that one")
@@ -90,7 +90,7 @@ def test_no_days_between_stages_seen_in_another_order() -> None:
 
 
 def test_a_later_stage_at_the_look_that_had_not_the_earlier_one_narrows_nothing() -> None:
-    """No seed leaves and a bud at one look on day 0-4, a flower on day 1: 0 to 1 days, for the look contradicts itself."""
+    """No seed leaves and a bud at one look on day 0-4, a flower on day 1: 0 to 1 days; the look contradicts itself."""
     rows = (
         milestone("seed_leaves", Day(0, 4), joint("P1"), reached=False, line=3),
         milestone("flower_bud", Day(0, 4), joint("P1"), line=4),
