@@ -23,8 +23,8 @@ RUN = "seasons/spring/crate-run/experiment.yaml"
 
 
 SOUND = (
-    HEAD
-    + "log:\n  - {day: 0, sow: 2 a spot}\n  - {day: 3, height: {P1: 9 cm}}\n  - {day: 9, end: eaten}\nanswer: {verdict: again}\n"
+    HEAD + "log:\n  - {day: 0, sow: 2 a spot}\n  - {day: 3, height: {P1: 9 cm}}\n"
+    "  - {day: 9, end: eaten}\nanswer: {verdict: again}\n"
 )
 
 

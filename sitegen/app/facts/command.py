@@ -13,7 +13,7 @@ import click
 
 from sitegen.app.console.status import Status
 from sitegen.app.facts.compare import compare_runs
-from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
+from sitegen.app.options import JOURNAL_FOLDER, named_runs, report, root_of, today_option, unknown_run
 from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.text import did_you_mean, plural
@@ -29,9 +29,7 @@ Say = Callable[[Any], str]
     help="Print computed facts of the EXPERIMENTS named (default: all), as a table or as JSON.",
 )
 @click.argument("experiments", nargs=-1)
-@click.option(
-    "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
-)
+@click.option("--journal", type=JOURNAL_FOLDER, help="The journal's folder.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON, with every figure.")
 @click.option("--all", "everything", is_flag=True, help="Figures without a value, and of single arms, too.")
 @click.option(
