@@ -161,6 +161,5 @@ def _print_table(facts: Facts, say: Say, *, everything: bool) -> None:
 def _is_shown(figure: Figure) -> bool:
     value = figure.value
     has_value = value is not None and not (isinstance(value, Quantity) and not value.known)
-    return has_value and not figure.name.startswith(
-        "sets."
-    )  # these are most of the figures of a run with arms
+    # Those of single arms are most of the figures of a run with arms.
+    return has_value and not figure.name.startswith("sets.")

@@ -211,9 +211,8 @@ def settle(intent: Intent, files: Mapping[str, bytes | None], inbox: bytes) -> t
     for each in intent.changes:
         now = files[each.place]
         if now is not None and (now == each.after or (now != each.before and each.is_in(now))):
-            changes.append(
-                FileChange(each.place, now, now)
-            )  # filed, and to be known as such after another kill
+            # Filed, and to be known as such after another kill.
+            changes.append(FileChange(each.place, now, now))
         elif now == each.before and whole:
             changes.append(each)
         elif now != each.before:

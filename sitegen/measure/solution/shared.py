@@ -28,10 +28,10 @@ def shared_remark(run: Run, tub: str = "") -> Remark | None:
     tubs = tuple(dict.fromkeys(share.tub for share in shares_of(run, tub)))
     if not tubs:
         return None
-    counted_in = "_uncounted" if not_counted(run, tub) else ""
+    uncounted = not_counted(run, tub)
     if len(run.setup.tubs) == 1:
-        return remark(f"tub_shared{counted_in}")
-    return remark(f"tubs_shared{counted_in}", n=len(tubs), tubs=tubs)
+        return remark("tub_shared_uncounted" if uncounted else "tub_shared")
+    return remark("tubs_shared_uncounted" if uncounted else "tubs_shared", n=len(tubs), tubs=tubs)
 
 
 def not_counted(run: Run, tub: str = "") -> bool:
