@@ -173,6 +173,13 @@ def test_copy_of_a_run_that_is_held_back(secrets: Secrets, tmp_path: Path) -> No
     assert {f"held back: {DRAFT}: title", f"held back: {DRAFT}: recap"} <= set(found)
 
 
+def test_copy_of_a_published_run(secrets: Secrets, tmp_path: Path) -> None:
+    """A copy of a page of the site has nothing of the runs that are held back."""
+    written(secrets, tmp_path / "copy", "--only", RUN)
+
+    assert leaked(tmp_path / "copy", secrets.planted.canaries) == []
+
+
 KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "gaps", "shots")
 # For the author's own eyes: what to film and to cut, and what to answer; and what the author's own template says.
 _PHOTOS = (
