@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sitegen.app.console.status import Status
-from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
+from sitegen.app.options import JOURNAL_FOLDER, named_runs, report, root_of, today_option, unknown_run
 from sitegen.core.site.comments import DRAFT_MARK
 
 if TYPE_CHECKING:
@@ -25,9 +25,7 @@ KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "g
     help="Draft the notes of an episode about EXPERIMENT, as Markdown on stdout.",
 )
 @click.argument("experiment")
-@click.option(
-    "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
-)
+@click.option("--journal", type=JOURNAL_FOLDER, help="The journal's folder.")
 @click.option("--kind", type=click.Choice(KINDS), default="script", show_default=True, help="What to draft.")
 @click.option("--minutes", type=click.FloatRange(min=0.5), help="Fit the script into so many minutes.")
 @click.option(

@@ -18,9 +18,29 @@ from sitegen.core.findings.finding import Finding
 
 _Command = TypeVar("_Command", bound=Callable[..., object])
 
-journal_argument = click.argument(
-    "journal", required=False, type=click.Path(path_type=Path, exists=True, file_okay=False)
-)
+ARCHIVES = (".zip", ".7z", ".rar", ".tar", ".tgz", ".gz", ".bz2", ".xz")
+
+
+class _JournalFolder(click.Path):
+    """The folder of a journal; of an archive, what to do with it first."""
+
+    def __init__(self) -> None:
+        super().__init__(path_type=Path, exists=True, file_okay=False)
+
+    def convert(
+        self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None
+    ) -> str | bytes | os.PathLike[str]:
+        """The path of a folder that there is."""
+        path = Path(value)
+        if path.suffix.lower() in ARCHIVES and path.is_file():
+            unpacked = "unpack it, and name the folder in it that holds journal.yaml"
+            package = "of a data package, name its datapackage.json: sitegen facts --from datapackage.json"
+            self.fail(f"`{path}` is an archive, which is not opened: {unpacked}; {package}", param, ctx)
+        return super().convert(value, param, ctx)
+
+
+JOURNAL_FOLDER = _JournalFolder()
+journal_argument = click.argument("journal", required=False, type=JOURNAL_FOLDER)
 
 
 def _parse_today(_ctx: click.Context, _parameter: click.Parameter, value: str | None) -> dt.date:

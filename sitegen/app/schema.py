@@ -10,6 +10,7 @@ from pathlib import Path
 
 import click
 
+from sitegen.app.options import JOURNAL_FOLDER
 from sitegen.core.format.own_names import OwnNames
 from sitegen.core.format.schema import FILES, reference, schema
 
@@ -24,7 +25,7 @@ from sitegen.core.format.schema import FILES, reference, schema
 @click.option("--json", "as_json", is_flag=True, help="The schemas of all files, as one JSON object.")
 @click.option(
     "--journal",
-    type=click.Path(path_type=Path, exists=True, file_okay=False),
+    type=JOURNAL_FOLDER,
     help="The journal whose names are offered.  [default: the one here]",
 )
 @click.option(

@@ -187,9 +187,8 @@ def _in_words(text: str) -> tuple[int, int] | None:
     tokens = tokens_of(text)
     read = [found for reader in (read_english, read_german) if (found := reader(tokens, 0))]
     found = max(read, key=lambda each: each.after, default=None)
-    counts = found is not None and (
-        found.form == "cardinal" or tokens[0].word == "eins"
-    )  # no `day a leaf fell`
+    # An article is no number: `day a leaf fell`.
+    counts = found is not None and (found.form == "cardinal" or tokens[0].word == "eins")
     if found is None or not counts or found.value != int(found.value):
         return None
     return int(found.value), tokens[found.after - 1].end

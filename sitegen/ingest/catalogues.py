@@ -159,9 +159,8 @@ def _fault(message: Message, forms: list[str]) -> str:
     """
     english = _english(message)
     wanted = [marks_of(each) for each in english]
-    filled = any(
-        map(_PLACEHOLDER.search, english)
-    )  # without placeholders a brace is plain text, as in formulas
+    # Without placeholders a brace is plain text, as in formulas.
+    filled = any(map(_PLACEHOLDER.search, english))
     for form in forms:
         marks = marks_of(form)
         if filled and re.search("[{}]", _MARKUP.sub("", form)):

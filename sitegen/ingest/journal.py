@@ -83,7 +83,7 @@ def load_table(
     path: Path, root: Path, table: str, findings: Findings, content: bytes | None = None
 ) -> TypedFields | None:
     """The fields of one file, by its table; a finding where its format is another one."""
-    node = load_yaml(path, root, findings, content, partly=table == "experiment")
+    node = load_yaml(path, root, findings, content, partly=True)
     mapping: Mapping | None = None if node is None else expect_mapping(node, path.name, findings)
     if mapping is None:
         return None
@@ -117,14 +117,23 @@ def _in_present_format(mapping: Mapping, table: str, findings: Findings) -> Mapp
     return with_format(found)
 
 
+# Without one of these, findings about runs would be false: about files that are ignored, units, days, words. An empty
+# name stands for what lies between the keys.
+_FOR_ALL_RUNS = frozenset(
+    ("", "format", "language", "units", "theme", "output", "timezone", "raw_html", "ignore")
+)
+
+
 def read_shared_files(root: Path, findings: Findings) -> JournalFiles | None:
-    """The settings and the library alone; None where journal.yaml cannot be read."""
+    """The settings and the library alone; None where journal.yaml cannot be read, or not what all runs need of it."""
     fields = load_table(root / "journal.yaml", root, "journal", findings)
     if fields is None:
         return None
     units = fields.node("units")  # before all else: later findings have examples in these units
     findings.units = "us" if isinstance(units, Scalar) and units.text == "us" else "metric"
     journal = _journal(fields)
+    if _FOR_ALL_RUNS.intersection(fields.broken):
+        return None
     return JournalFiles(root, journal, (), _library(root, findings), (), ())
 
 
@@ -171,7 +180,7 @@ def _prices(fields: TypedFields) -> Prices:
 
 def _library(root: Path, findings: Findings) -> Library:
     gear, crops = (
-        load_yaml(path, root, findings) if path.exists() else None
+        load_yaml(path, root, findings, partly=True) if path.exists() else None
         for path in (root / "gear.yaml", root / "crops.yaml")
     )
     if present_names(0):  # these files have no number of their own: they are of the journal's format

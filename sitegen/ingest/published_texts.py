@@ -52,9 +52,10 @@ def published_texts(files: JournalFiles, today: date) -> Iterator[PublishedText]
     """The texts of the shared files, of the runs, of the free pages and of the look."""
     runs = [_Run(folder, files.root, today) for folder in files.folders]
     used = {word for run in runs for word in run.words}
+    shown = {word for run in runs if not run.held_back for word in run.words}
     yield from _of_settings(files.root)
     for name in ("gear.yaml", "crops.yaml"):
-        yield from _of_library(files.root / name, files.root, used)
+        yield from _of_library(files.root / name, files.root, used, shown)
     for season in files.seasons:
         held_back = all(run.held_back for run in runs if run.season == season.id)
         for keys, scalar in _scalars(_node(files.root / "seasons" / season.id / "season.yaml", files.root)):
@@ -94,8 +95,8 @@ def _of_settings(root: Path) -> Iterator[PublishedText]:
             yield _text(scalar, _ALL_PAGES)
 
 
-def _of_library(path: Path, root: Path, used: set[str]) -> Iterator[PublishedText]:
-    """The texts of gear or crops that a run names."""
+def _of_library(path: Path, root: Path, used: set[str], shown: set[str]) -> Iterator[PublishedText]:
+    """The texts of gear or crops that a run names; held back where none does that is published."""
     for keys, scalar in _scalars(_node(path, root)):
         gear = path.name == "gear.yaml"
         names = keys[1:2] if gear else (keys[0], *(keys[2:3] if keys[1:2] == ("varieties",) else ()))
@@ -104,7 +105,8 @@ def _of_library(path: Path, root: Path, used: set[str]) -> Iterator[PublishedTex
         own = (
             () if gear and keys[0] != "systems" else (system_page(names[0]) if gear else crop_page(names[0]),)
         )
-        yield _text(scalar, (*own, "the pages and data of the runs with it"))
+        back = not all(name in shown for name in names)
+        yield _text(scalar, (*own, "the pages and data of the runs with it"), held_back=back)
 
 
 class _Run:

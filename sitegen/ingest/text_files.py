@@ -6,13 +6,13 @@ In: the journal's folder and a relative name. Out: the text, or None and a findi
 from __future__ import annotations
 
 import errno
-import re
 from pathlib import Path
 
 from sitegen.core.files.encodings import encoding_of
 from sitegen.core.files.inside import is_regular
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.hidden_characters import hidden_at, said
 from sitegen.ingest.outside import is_outside
 
@@ -21,7 +21,6 @@ MAX_EXPORT_BYTES = 64_000_000
 MAX_LINE = (
     20_000  # characters: some twelve printed pages; what looks for faults in a line reads it several times
 )
-_LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # as YAML has them
 
 
 def name_of(path: Path, root: Path) -> str:
@@ -67,22 +66,10 @@ def read_text(
 
 def decoded(raw: bytes, source: Source, findings: Findings, longest: int = MAX_LINE) -> str | None:
     """The text of some bytes, without a byte order mark and with plain line ends."""
-    encoding = encoding_of(raw)
-    raw = raw.removeprefix(encoding.mark)
     try:
-        text = encoding.text(raw)
+        text = encoding_of(raw).text(raw)
     except UnicodeDecodeError as error:
-        if encoding.name != "utf-8":
-            message = f"`{source.file}` begins as {encoding.said} text and does not go on so"
-            findings.add(
-                "not-utf8", source, message, mend="save the file as UTF-8", found=encoding.said.lower()
-            )
-            return None
-        before = _LINE_END.split(raw[: error.start].decode("utf-8", "replace"))
-        line, column = len(before), len(before[-1]) + 1
-        place, message = Source(source.file, line, column), f"`{source.file}` is not UTF-8 text"
-        found = f"byte 0x{raw[error.start]:02x}"
-        findings.add("not-utf8", place, message, mend="save the file as UTF-8", found=found)
+        findings.extend([undecodable(raw, error, source.file)])
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     return None if _has_long_line(text, source, findings, longest) else text

@@ -22,12 +22,8 @@ INBOX = "inbox.txt"
 FILES = ("journal.yaml", "gear.yaml", "crops.yaml")
 FOLDERS = ("seasons", "look")
 RUN = ("experiment.yaml", "recap.md", "photos")
-LOOK = {
-    "assets": "",
-    "templates": ".html",
-    "words": ".po",
-    "notes": ".md",
-}  # each with the ending that is read there
+# Each with the ending that is read there.
+LOOK = {"assets": "", "templates": ".html", "words": ".po", "notes": ".md"}
 SHEETS = (".csv", ".tsv", ".xlsx", ".xls", ".ods")
 PICTURES = frozenset(ending for endings in ENDINGS.values() for ending in endings)
 _ASSETS = (".css", ".js", ".svg", ".png", ".woff2", ".ico")

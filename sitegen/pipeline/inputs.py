@@ -160,6 +160,18 @@ class Inputs:
         with using_catalogue(ENGLISH):
             return read_records(self._files.folder(run), self._files, self.store)[0]
 
+    def public_records_of(self, run: str) -> Run | None:
+        """Another run as `records_of` reads it; None too while it is held back: no page rests on what its log says."""
+        found = self.records_of(run)
+        if found is None or found.setup.draft:
+            return None
+        if found.setup.publish is not None:
+            # The day is no input, whether a date has come is one.
+            self._read("reached", found.setup.publish.isoformat())
+            if found.setup.publish > self.today:
+                return None
+        return found
+
     def run_ids(self) -> tuple[str, ...]:
         """The ids of all runs of the journal, published or not."""
         self._read("run_ids")

@@ -309,6 +309,7 @@ _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {
     "names": lambda snapshot, _: digest_of(list(snapshot.site_map.names())),
     "has_feed": lambda snapshot, _: str(snapshot.site_map.has_feed()),
     "title": lambda snapshot, run: snapshot.site_map.title(run),
+    "reached": lambda snapshot, day: str(date.fromisoformat(day) <= snapshot.today),
     "run_ids": lambda snapshot, _: digest_of([f.id for f in snapshot.settings.journal_files.folders]),
     "runs": lambda snapshot, _: text_digest(repr(snapshot.site_map.links)),
     "texts": lambda snapshot, _: text_digest(repr(snapshot.site_map.free)),

@@ -126,12 +126,15 @@ def other_runs(inputs: Inputs) -> Mapping[str, Run | None]:
 
 
 def records_with_others(inputs: Inputs) -> Run:
-    """A run that can be read, with what other logs have of the tubs that it shares."""
+    """A run that can be read, with what logs of other runs that a reader finds have of the tubs that it shares."""
     from sitegen.measure import with_other_logs  # noqa: PLC0415 - most checks do without
 
     run, _ = inputs.part(Inputs.records)
     assert run is not None  # only sound runs are measured
-    return with_other_logs(run, inputs.part(other_runs)) if run.setup.shares else run
+    if not run.setup.shares:
+        return run
+    beside = {share.run for share in run.setup.shares} - {run.id}
+    return with_other_logs(run, {other: inputs.public_records_of(other) for other in sorted(beside)})
 
 
 def recap_findings(inputs: Inputs) -> tuple[Finding, ...]:

@@ -20,14 +20,8 @@ Row = tuple[Day, Cells]
 
 _DAYS = ("day_first", "day_last", "day_flag", "date")
 _DIGITS = 6  # decimals; beyond them a conversion of units leaves only noise
-_PLAIN = {
-    "/": "_per_",
-    "²": "2",
-    "°": "deg",
-    "µ": "u",
-    "%": "percent",
-    " ": "_",
-}  # for heads that need no quotes
+# For heads that need no quotes.
+_PLAIN = {"/": "_per_", "²": "2", "°": "deg", "µ": "u", "%": "percent", " ": "_"}
 
 
 def numbers_table(columns: Sequence[str], rows: Iterable[Row], start: Start) -> Table:

@@ -14,7 +14,7 @@ from tests.canaries.marks import Planted
 
 # 2005-03-18T01:58:31 UTC, a second that people know: the time of change of every file of the journal.
 CHANGED = 1_111_111_111
-RUN, OTHER, DRAFT, FUTURE = "open-run", "other-run", "draft", "future"
+RUN, OTHER, GROWING, DRAFT, FUTURE = "open-run", "other-run", "growing-run", "draft", "future"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,10 @@ def make_secrets(base: Path, *, theme: str = "ledger", raw_html: bool = False) -
     writer.shared(theme, raw_html=raw_html)
     writer.open_run()
     writer.other_run()
-    writer.held_back(DRAFT, "draft: true")
-    writer.held_back(FUTURE, "publish: 2099-05-17")
+    writer.growing_run()
+    # The draft is of a crop that is published; the other of a crop, a system and a lamp that nothing else has.
+    writer.held_back(DRAFT, "draft: true", shared=RUN)
+    writer.held_back(FUTURE, "publish: 2099-05-17", shared=OTHER)
     planted.hide_forms("held back", "date of publication", "2099-05-17", "17 May 2099")
     writer.beside()
     home.joinpath(".gitconfig").write_text(
@@ -101,14 +103,21 @@ raw_html: {str(raw_html).lower()}
 systems:
   tub-2: {{name: {show("name of a system")}, kind: deep water culture, spots: 4, reservoir: 11 L}}
   {hide("unused", "id of a system")}: {{name: {hide("unused", "name of a system")}, spots: 3}}
+{self._for_held_back("system", ", spots: 3")}
 lamps:
   bar: {{name: {show("name of a lamp")}, power: 45 W}}
   {hide("unused", "id of a lamp")}: {{name: {hide("unused", "name of a lamp")}, power: 20 W}}
+{self._for_held_back("lamp", ", power: 33 W")}
 meters:
   {hide("unused", "id of a meter")}: {{name: {hide("unused", "name of a meter")}, scale: 500}}
+{self._for_held_back("meter", ", scale: 640")}
 products:
   mix: {{name: {show("name of a product")}, kind: feed, dose: 2 ml/L}}  # {hide("comment", "gear.yaml")}
   {hide("unused", "id of a product")}: {{name: {hide("unused", "name of a product")}, kind: feed}}
+{self._for_held_back("feed", ", kind: feed, dose: 3 ml/L, price: 9.50 per 500 ml")}
+{self._for_held_back("acid", ", kind: acid")}
+{self._for_held_back("routine", ", kind: feed")}
+{self._for_held_back("treatment", ", kind: treatment")}
 """,
         )
         self._write(
@@ -122,6 +131,8 @@ leaf:
     {hide("unused", "id of a variety")}:
       name: {hide("unused", "name of a variety")}
       note: {hide("unused", "note of a variety")}
+    {self._held_back_thing(DRAFT, "variety")}
+{self._held_back_thing(FUTURE, "crop", f", kind: leafy, varieties: {{{self._held_back_thing(FUTURE, 'variety')}}}")}
 {hide("unused", "id of a crop")}:  # {hide("comment", "crops.yaml")}
   {{name: {hide("unused", "name of a crop")}, kind: fruiting}}
 """,
@@ -141,6 +152,14 @@ leaf:
         self._write("second.md", f"# Second\n\n<!-- {first} -->\n\n{show('second free page')}\n")
         label = hide("comment", "first line of a free page: Markdown")
         self._write("third.md", f"# Third\n\n[//]: # ({label})\n\n{show('third free page')}\n")
+
+    def _for_held_back(self, what: str, more: str) -> str:
+        """A thing of the library for each run that is held back, which no other run has."""
+        return "\n".join(f"  {self._held_back_thing(name, what, more)}" for name in (DRAFT, FUTURE))
+
+    def _held_back_thing(self, run: str, what: str, more: str = "") -> str:
+        key, name = (self._hide("held back", f"{run}: {part} of its {what}") for part in ("id", "name"))
+        return f"{key}: {{name: {name}{more}}}"
 
     def _text(self, place: str) -> str:
         """A text with comments of both kinds."""
@@ -249,19 +268,31 @@ log:
         self._write(
             f"seasons/open/{OTHER}/experiment.yaml",
             "format: 1\ntitle: Another run\ncrop: leaf\nvariety: first\nsystem: tub-2\nstart: 2026-05-01\nplants: 2\n"
+            f"shares: {{with: {self.ids[FUTURE]}}}\n"
             "log:\n  - {day: 0, sow: 2 a spot}\n  - {day: 38, harvest: {P1: 60 g, P2: 71 g}, end: slow}\n",
         )
 
-    def held_back(self, name: str, why: str) -> None:
-        """A run that is not published, in the season of one that is."""
+    def growing_run(self) -> None:
+        """A published run that goes on, whose page looks ahead from the runs before it."""
+        self._write(
+            f"seasons/open/{GROWING}/experiment.yaml",
+            "format: 1\ntitle: A run that goes on\ncrop: leaf\nvariety: first\nsystem: tub-2\nstart: 2026-11-01\n"
+            "plants: 2\nlog:\n  - {day: 0, sow: 2 a spot}\n  - {day: 20, height: 6 cm, note: It grows.}\n",
+        )
+
+    def held_back(self, name: str, why: str, *, shared: str) -> None:
+        """A run that is not published, in the season of one that is and in a tub with another."""
         planted = self.planted
 
         def hide(place: str) -> str:
             return planted.hide("held back", f"{name}: {place}")
 
+        def its(what: str) -> str:
+            return self._mark("held back", f"{name}: id of its {what}")
+
         home = f"seasons/open/{self.ids[name]}"
-        # Figures of the published run rest on what the draft has put into the tub that both stand in.
-        shares = f"shares: [{{with: {RUN}}}]\n" if name == DRAFT else ""
+        crop, start = ("leaf", "2026-03-01") if name == DRAFT else (its("crop"), "2026-05-01")
+        plant, second, tub = hide("id of a plant"), hide("id of a second plant"), hide("id of a tub")
         photo, sheet = f"{hide('photo')}.jpg", f"{hide('sheet')}.csv"
         self._write(
             f"{home}/experiment.yaml",
@@ -270,37 +301,45 @@ format: 1
 was: [{hide("earlier id")}]
 title: {hide("title")}
 question: {hide("question")}
-crop: leaf
-variety: first
-system: tub-2
-start: 2026-03-01
-plants: [{hide("id of a plant")}]
-{shares}{why}
+crop: {crop}
+variety: {its("variety")}
+tubs:
+  {tub}: {{system: tub-2, plants: {plant}}}
+  {hide("id of a second tub")}: {{system: {its("system")}, plants: {second}}}
+start: {start}
+plants: [{plant}, {second}]
+groups: {{{hide("id of a group")}: {plant}, {hide("id of a second group")}: {second}}}
+shares: {{tub: {tub}, with: {shared}}}
+{why}
 seed: {{source: {hide("source of the seed")}}}
 before: {hide("before")}
 disclosure: {hide("disclosure")}
 answer: {{verdict: again, result: {hide("result")}, why: {hide("why")}, change: {hide("change")}}}
 episodes: [{{title: {hide("title of an episode")}, link: "https://example.org/{hide("link of an episode")}"}}]
-corrections: [{{date: 2026-04-01, text: {hide("correction")}}}]
-readings: [{{file: {sheet}, reading: height cm, columns: {{Plant: {self._last(f"{name}: id of a plant")}}}}}]
+corrections: [{{date: 2026-07-01, text: {hide("correction")}}}]
+readings: [{{file: {sheet}, reading: height cm, columns: {{Plant: {plant}}}}}]
 log:
-  - {{day: 0, sow: 2 a spot, note: {hide("note")}}}
+  - day: 0
+    sow: 2 a spot
+    note: {hide("note")}
+    light: {{{self._mark("held back", f"{name}: id of a second tub")}: {{lamp: {its("lamp")}, hours: 13 h}}}}
+    from_now: {{feed: {{{tub}: {{{its("routine")}: 7 ml, at: every refill}}}}, treat: {hide("routine of treating")}}}
   - day: 9
     trouble: {hide("trouble")}
-    water: 777 ml
-    feed: {{mix: 33 ml}}
+    water: {{{tub}: 777 ml}}
+    feed: {{{tub}: {{mix: 33 ml, {its("feed")}: 44 ml}}}}
+    adjust: {{{tub}: {{{its("acid")}: 3 ml}}}}
+    treat: {{product: {its("treatment")}, plants: {plant}}}
+    ec: {{{tub}: {{value: 1.7 mS/cm, meter: {its("meter")}}}}}
     private: {hide("private note")}
     photo: [{{file: {photo}, alt: {hide("alt of a photo")}}}]
-  - {{day: 30, harvest: 55 g, taste: "4/5, {hide("taste")}"}}
+  - {{day: 30, harvest: {{{plant}: 55 g}}, taste: "4/5, {hide("taste")}"}}
   - {{day: 31, end: {hide("why it ended")}}}
 """,
         )
         self._write(f"{home}/recap.md", f"# {hide('heading of the recap')}\n\n{hide('recap')}\n")
         self._write(f"{home}/{sheet}", "day,Plant\n4,2\n8,3\n")
         self._write(f"{home}/photos/{photo}", pictures.jpeg(planted, f"photo of the {name}"))
-
-    def _last(self, place: str) -> str:
-        return self._mark("held back", place)
 
     # what lies beside
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 import json
+import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
@@ -18,7 +19,7 @@ from sitegen.ingest.published_texts import published_texts
 from sitegen.memo import Memo
 from sitegen.pipeline.preview import Previewer
 from tests.canaries.environment import disguise
-from tests.canaries.journal import DRAFT, RUN, Secrets, make_secrets
+from tests.canaries.journal import DRAFT, FUTURE, GROWING, OTHER, RUN, Secrets, make_secrets
 from tests.canaries.marks import Canary
 from tests.canaries.walk import pictures_inside, seen_in, sightings
 from tests.pages import figures_on, parse, words
@@ -76,21 +77,56 @@ def test_nothing_is_published(secrets: Secrets) -> None:
     assert leaked(secrets.output, secrets.planted.controls) == places(secrets.planted.controls)
 
 
-def test_figures_that_rest_on_a_run_that_is_held_back(secrets: Secrets) -> None:
-    """What a draft's log has of the tub is counted; the page and the data call it another run, without a link."""
+def test_the_log_of_a_run_that_is_held_back_is_not_counted(secrets: Secrets) -> None:
+    """Sums of a shared tub are open, with the reason, on the page and in the data; neither has a value of the draft."""
     record = secrets.output / f"experiments/{RUN}/record.html"
-    (share,) = json.loads((secrets.output / f"data/{RUN}/datapackage.json").read_bytes())["experiment"][
-        "shares"
-    ]
-    (dose,) = share["log"]["doses"]
+    package = json.loads((secrets.output / f"data/{RUN}/datapackage.json").read_bytes())
     figures = figures_on(record)
 
-    # By hand: the published log has a filling of 11 L and 20 ml, the draft's 777 ml and 33 ml. All may be of the draft.
-    assert figures["solution.water"] == {"up to 12 L (3.2 gal)"}
-    assert figures["solution.tubs.tub.doses.mix.total"] == {"up to 53 ml (1.8 fl oz)"}
-    assert (share["run"], share["log"]["water"]["low"]) == ("another-run", 777)
-    assert (dose["product"], dose["amount"]["low"]) == ("mix", 33)
-    assert "Shared with another run." in words(parse(record))
+    # By hand: the published log has a filling of 11 L and 20 ml, and nobody may know that the draft has 777 ml and 33 ml.
+    # The filling of day 0 is a refill if the other run was there before.
+    assert {name: said for name, said in figures.items() if name.startswith("solution.")} == {
+        "solution.water": {"not recorded"},
+        "solution.refills": {"not counted"},
+        "solution.tubs.tub.changes": {"not counted"},
+        "solution.tubs.tub.doses.mix.total": {"not recorded"},
+        "solution.tubs.tub.doses.mix.times": {"at least 1"},
+    }
+    assert package["experiment"]["shares"] == [
+        {"tub": "tub", "run": "another-run", "source": package["experiment"]["shares"][0]["source"]}
+    ]
+    said = words(parse(record))
+    assert "Shared with another run." in said
+    assert "The log of another run is not counted here: sums of water and feed are left open." in said
+
+
+def test_what_is_held_back_changes_no_byte(secrets: Secrets, tmp_path: Path) -> None:
+    """The site is the same, byte for byte, whatever the files of runs that are held back say."""
+    other = tmp_path / "journal"
+    shutil.copytree(secrets.root, other)
+    for run, (why, shared, start) in {
+        DRAFT: ("draft: true", RUN, "2026-03-03"),
+        FUTURE: ("publish: 2088-02-02", OTHER, "2026-05-10"),
+    }.items():
+        home = other / "seasons/open" / secrets.ids[run]
+        shutil.rmtree(home)
+        home.mkdir()
+        home.joinpath("experiment.yaml").write_text(
+            f"format: 1\ntitle: A trial\ncrop: leaf\nvariety: first\nsystem: tub-2\nstart: {start}\nplants: 1\n"
+            f"shares: {{with: {shared}}}\n{why}\nlog:\n  - {{day: 0, sow: 1 a spot, water: 5 L}}\n",
+            "utf-8",
+        )
+    with redirect_stderr(io.StringIO()):
+        words_ = ["write", str(other), "-o", str(tmp_path / "site"), "--jobs", "1", *DAY]
+        assert status_of(words_) == 0
+
+    assert _published(tmp_path / "site") == _published(secrets.output)
+
+
+def _published(folder: Path) -> dict[str, bytes]:
+    """The files of a site, without what a command notes for itself."""
+    places_ = {path: path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+    return {place: path.read_bytes() for path, place in places_.items() if not place.startswith(".")}
 
 
 def test_links_lead_to_pages_that_exist(secrets: Secrets) -> None:
@@ -137,6 +173,13 @@ def test_copy_of_a_run_that_is_held_back(secrets: Secrets, tmp_path: Path) -> No
     assert {f"held back: {DRAFT}: title", f"held back: {DRAFT}: recap"} <= set(found)
 
 
+def test_copy_of_a_published_run(secrets: Secrets, tmp_path: Path) -> None:
+    """A copy of a page of the site has nothing of the runs that are held back."""
+    written(secrets, tmp_path / "copy", "--only", RUN)
+
+    assert leaked(tmp_path / "copy", secrets.planted.canaries) == []
+
+
 KINDS = ("script", "description", "chapters", "post", "follow-up", "answers", "gaps", "shots")
 # For the author's own eyes: what to film and to cut, and what to answer; and what the author's own template says.
 _PHOTOS = (
@@ -159,6 +202,16 @@ _SHOWN = {
     },
     "gaps": {"viewer question: asked and not answered"},
 }
+
+
+@pytest.mark.parametrize("run", [OTHER, GROWING])
+@pytest.mark.parametrize("kind", KINDS)
+def test_notes_of_other_runs(kind: str, run: str, secrets: Secrets) -> None:
+    """Notes of a run beside one that is held back, or after it, have nothing of it."""
+    text = printed("notes", run, "--journal", str(secrets.root), "--kind", kind, "--plain")
+    found = {each.canary for each in seen_in(text, secrets.planted.canaries)}
+
+    assert places(each for each in found if each.kind == "held back") == []
 
 
 @pytest.mark.parametrize("kind", KINDS)

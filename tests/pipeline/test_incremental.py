@@ -350,6 +350,27 @@ def test_an_entry_of_another_run_reaches_the_page_of_a_shared_tub(
     assert _served(tree(site.output)) == _served(site.anew()[0])
 
 
+def test_a_shared_tub_counts_the_other_log_from_the_day_of_its_publication(tmp_path: Path) -> None:
+    """Until then the page says that the log is not counted; from then on it is, though no file has changed."""
+    site = start(tmp_path)
+    for one, other in (("one", "three"), ("three", "one")):
+        site.edit(f"seasons/one/{one}/experiment.yaml", "log:", SHARES.format(other) + "log:")
+    later = site.today + timedelta(days=3)
+    site.edit("seasons/one/three/experiment.yaml", "log:", f"publish: {later}\nlog:")
+    path = site.experiment("three") / "experiment.yaml"
+    path.write_text(path.read_text("utf-8") + "  - day: 25\n    water: 3 L\n", "utf-8")
+    said, records = [], []
+    for day in (site.today, later):
+        site.today = day
+        site.write()
+        said.append(_text(site, "one"))
+        records.append(_text(site, "one/record"))
+        assert _served(tree(site.output)) == _served(site.anew()[0])
+
+    assert ["up to 3\N{NO-BREAK SPACE}L" in text for text in said] == [False, True]
+    assert ["The log of another run is not counted here" in text for text in records] == [True, False]
+
+
 def _text(site: Site, name: str) -> str:
     """The words of the list of what a run used."""
     page = (site.output / "experiments" / f"{name}.html").read_text("utf-8")

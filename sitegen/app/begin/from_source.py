@@ -19,7 +19,7 @@ from sitegen.app.begin.choosing import chosen_crop, chosen_system, read_again
 from sitegen.app.begin.files import held
 from sitegen.app.begin.first import plants_of
 from sitegen.app.console.status import Status
-from sitegen.app.options import quoted, refuse_outside, report
+from sitegen.app.options import ARCHIVES, quoted, refuse_outside, report
 from sitegen.core.language.text import plural
 from sitegen.filing.drafting.choices import Choices
 from sitegen.filing.drafting.diary import plants_named, read_diary
@@ -78,6 +78,10 @@ def begin_from(journal_files: JournalFiles, source: Source, today: date) -> int:
 
 
 def _content(path: Path) -> bytes:
+    if path.suffix.lower() in ARCHIVES:
+        raise click.UsageError(
+            f"`{path}` is an archive, which is not opened: unpack it, and name the spreadsheet or the diary that is in it"
+        )
     try:
         if path.stat().st_size > MAX_BYTES:
             raise click.UsageError(f"`{path}` has more than {MAX_BYTES // 1_000_000} MB; split it")

@@ -33,9 +33,8 @@ def _blocks(spots: dict[str, int], stretch: int, draw: Callable[[], float]) -> l
     for size in [len(spots)] * whole + [left] * (left > 0):
         block = _in_random_order(tuple(spots), draw)
         if size < len(spots):
-            fewest = sorted(block, key=spots.__getitem__)[
-                :size
-            ]  # a stable order: chosen at random among equals
+            # A stable order: chosen at random among equals.
+            fewest = sorted(block, key=spots.__getitem__)[:size]
             block = _in_random_order([arm for arm in spots if arm in fewest], draw)
         for arm in block:
             spots[arm] += 1

@@ -9,13 +9,13 @@ from __future__ import annotations
 import json
 import re
 import unicodedata
-from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.core.findings.codes import Severity
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.findings.told import Told, told
@@ -229,10 +229,10 @@ def _read(root: Path, file: str) -> tuple[str, ...]:
 
 
 def _lines_of(data: bytes) -> tuple[str, ...]:
-    encoding = "utf-16" if data.startswith((BOM_UTF16_LE, BOM_UTF16_BE)) else "utf-8-sig"
-    if encoding == "utf-8-sig" and b"\0" in data:
+    encoding = encoding_of(data)
+    if encoding.name == "utf-8" and b"\0" in data:
         return ()
-    return tuple(_LINE_END.split(data.decode(encoding, errors="replace")))
+    return tuple(_LINE_END.split(data.removeprefix(encoding.mark).decode(encoding.name, errors="replace")))
 
 
 def _opens(above: str, line: str) -> bool:

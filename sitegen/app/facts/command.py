@@ -13,7 +13,7 @@ import click
 
 from sitegen.app.console.status import Status
 from sitegen.app.facts.compare import compare_runs
-from sitegen.app.options import named_runs, report, root_of, today_option, unknown_run
+from sitegen.app.options import JOURNAL_FOLDER, named_runs, report, root_of, today_option, unknown_run
 from sitegen.core.facts.figure import Figure, figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.text import did_you_mean, plural
@@ -29,9 +29,7 @@ Say = Callable[[Any], str]
     help="Print computed facts of the EXPERIMENTS named (default: all), as a table or as JSON.",
 )
 @click.argument("experiments", nargs=-1)
-@click.option(
-    "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
-)
+@click.option("--journal", type=JOURNAL_FOLDER, help="The journal's folder.")
 @click.option("--json", "as_json", is_flag=True, help="As JSON, with every figure.")
 @click.option("--all", "everything", is_flag=True, help="Figures without a value, and of single arms, too.")
 @click.option(
@@ -163,6 +161,5 @@ def _print_table(facts: Facts, say: Say, *, everything: bool) -> None:
 def _is_shown(figure: Figure) -> bool:
     value = figure.value
     has_value = value is not None and not (isinstance(value, Quantity) and not value.known)
-    return has_value and not figure.name.startswith(
-        "sets."
-    )  # these are most of the figures of a run with arms
+    # Those of single arms are most of the figures of a run with arms.
+    return has_value and not figure.name.startswith("sets.")

@@ -11,7 +11,7 @@ import click
 
 from sitegen.app.console.status import Status
 from sitegen.app.log.said import EXAMPLE, LogCommand, said_date, said_texts, said_when
-from sitegen.app.options import root_of, today_option
+from sitegen.app.options import JOURNAL_FOLDER, root_of, today_option
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -60,9 +60,7 @@ def _complete(ctx: click.Context, _parameter: click.Parameter, beginning: str) -
 )
 @click.option("--to", metavar="EXPERIMENT", default="", help="With `--photos`: to this one, if it grew then.")
 @click.option("--words", is_flag=True, help="List the words that are understood, by key.")
-@click.option(
-    "--journal", type=click.Path(path_type=Path, exists=True, file_okay=False), help="The journal's folder."
-)
+@click.option("--journal", type=JOURNAL_FOLDER, help="The journal's folder.")
 @today_option
 def command(
     experiment: str | None,

@@ -45,6 +45,25 @@ class Encoding(NamedTuple):
         return self.mark + text.encode(self.name)
 
 
+def as_utf8(content: bytes) -> bytes:
+    """A content of another encoding as UTF-8; one that says none stays as it is, its mark included.
+
+    Raises
+    ------
+    UnicodeDecodeError
+        Where it is not in the encoding that its mark says.
+
+    """
+    encoding = encoding_of(content)
+    return content if encoding.name == "utf-8" else encoding.text(content).encode()
+
+
+def encoded_as(utf8: bytes, there: bytes) -> bytes:
+    """What `as_utf8` gave, or a part of it, in the encoding of a file that is there."""
+    encoding = encoding_of(there)
+    return utf8 if encoding.name == "utf-8" else encoding.content(utf8.decode())
+
+
 def encoding_of(content: bytes) -> Encoding:
     """The encoding that a file's first bytes say; UTF-8 where they say none."""
     return next((Encoding(*each) for each in _MARKS if content.startswith(each[0])), Encoding(b"", "utf-8"))

@@ -117,6 +117,16 @@ def _is_photo_of(cause: Finding, finding: Finding) -> bool:
     return name in ("photos", finding.found)
 
 
+def _cut_from(file: str) -> Relation:
+    """Of a cause that left names out of one file: a line, a key, a list; or all that is said of one name."""
+
+    def holds(cause: Finding, finding: Finding) -> bool:
+        whole = cause.code == "too-many-items" or cause.message.startswith(("this line ", "this key "))
+        return cause.source.file == file and (whole or cause.message.startswith(f"`{finding.found}` "))
+
+    return holds
+
+
 def _is_block_of_gear(cause: Finding, _finding: Finding) -> bool:
     """Of a cause that is a whole block of gear.yaml."""
     return cause.source.file == "gear.yaml" and cause.found in _OF_GEAR
@@ -231,6 +241,12 @@ def _named() -> tuple[Cause, ...]:
     return tuple(_cause(codes, _named_in(file), own_run=False) for file, codes in files)
 
 
+def _cut_short() -> tuple[Cause, ...]:
+    """What is unknown in every run where a part of gear.yaml or crops.yaml is longer than what is read."""
+    files = (("gear.yaml", _GEAR), ("crops.yaml", _CROPS))
+    return tuple(_cause(codes, _cut_from(file), own_run=False) for file, codes in files)
+
+
 def _misnamed() -> tuple[Cause, ...]:
     return (
         _cause(_GEAR, _meant("gear.yaml"), own_run=False),
@@ -306,4 +322,5 @@ CAUSES: dict[str, tuple[Cause, ...]] = {
     **{code: (*_library(code), _cause(RECKONED, below)) for code in _LEAVES_OUT},
     "bad-id": _library("bad-id"),
     "reserved-id": _library("reserved-id"),
+    **dict.fromkeys(("text-too-long", "too-many-items"), _cut_short()),
 }

@@ -115,11 +115,8 @@ def stage_reached_by(name: str) -> str:
     return tr_c("several plants", _OF_COUNTED[_STAGES[name].words])
 
 
-_FORMATS = {
-    "temperature": ".1f",
-    "hours": ".1f",
-    "percent": ".1f",
-}  # of a number that stands in the place of this name
+# Of a number that stands in the place of this name.
+_FORMATS = {"temperature": ".1f", "hours": ".1f", "percent": ".1f"}
 
 
 def remarks_words(remarks: Iterable[Remark]) -> str:

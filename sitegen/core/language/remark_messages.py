@@ -248,6 +248,11 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     ),
     "tub_shared": tr_noop("the tub was shared with another run"),
     "tubs_shared": tr_n_noop("{tubs}: a tub shared with another run", "{tubs}: tubs shared with other runs"),
+    "tub_shared_uncounted": tr_noop("the tub was shared with another run, whose log is not counted"),
+    "tubs_shared_uncounted": tr_n_noop(
+        "{tubs}: a tub shared with another run, whose log is not counted",
+        "{tubs}: tubs shared with other runs, whose logs are not all counted",
+    ),
     "water_by_routine": tr_noop("not counting refills done as a routine"),
     "water_not_measured": tr_noop("water was not measured"),
     # air and light

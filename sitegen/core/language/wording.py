@@ -56,6 +56,7 @@ _PER_WORDS = {
     Per.MOL: tr_c_noop("a rate", "per mol of light"),
 }
 # By system: the phrase of a rate, and its unit as a multiple of the recorded one.
+# By definition: 231 cubic inches, a foot of 30.48 cm, and the international pound.
 _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.LITRE: {
         "metric": (tr_c_noop("a rate", "{amount} per litre of water"), 1.0),
@@ -69,7 +70,7 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
         "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
         "us": (tr_c_noop("a rate", "{amount} per lb"), 0.45359237),
     },
-}  # by definition: 231 cubic inches, a foot of 30.48 cm, and the international pound
+}
 
 _UNKNOWN = {Dimension.MASS: tr_noop("not weighed"), Dimension.COUNT: tr_noop("not counted")}
 # Parts per million mean nothing without the scale of the meter.

@@ -57,9 +57,8 @@ def _told(setup: Setup, clips: tuple[Clip, ...]) -> Iterator[ToldEpisode]:
     before: int | None = None
     for number, episode in _in_order(setup):
         until = episode.until.last if episode.until is not None else None
-        again = (
-            before is not None and until is not None and until <= before
-        )  # it tells the same days once more
+        # It tells the same days once more.
+        again = before is not None and until is not None and until <= before
         since = None if before is None or again else before + 1
         told = ToldEpisode(number, episode, since, until)
         own = tuple(clip for clip in clips if told.tells(clip.day.first))

@@ -289,7 +289,10 @@ class OtherLog:
 
 @dataclass(frozen=True, slots=True)
 class SharedTub:
-    """A tub that holds plants of another run too; `log` is None until that run was read."""
+    """A tub that holds plants of another run too.
+
+    `log` is None until that run was read, and where it is not: it is held back.
+    """
 
     tub: str
     run: str

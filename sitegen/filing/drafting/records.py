@@ -65,9 +65,8 @@ class Found:
     readings: list[str] = field(default_factory=list)  # items of `readings:`
     copies: list[CopiedSheet] = field(default_factory=list)
     titles: list[tuple[str, str]] = field(default_factory=list)  # place and text above a table
-    starts: list[tuple[dt.date, str]] = field(
-        default_factory=list
-    )  # what the source says of day 0, and where
+    # What the source says of day 0, and where.
+    starts: list[tuple[dt.date, str]] = field(default_factory=list)
     title: str = ""
     first: dt.date | None = None  # first date in it
 

@@ -99,7 +99,8 @@ class _File(NamedTuple):
         encoding = encoding_of(content)
         if encoding.name != "utf-8":
             message = f"the file is {encoding.said} text, which is read, but not added to"
-            raise CannotAppendError(message, "save the file as UTF-8")
+            mend = f"save the file as UTF-8, in an editor or by `iconv -f {encoding.said} -t UTF-8`"
+            raise CannotAppendError(message, mend)
         body = content.removeprefix(encoding.mark)
         try:
             text = body.decode("utf-8")

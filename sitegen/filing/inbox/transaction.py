@@ -16,6 +16,7 @@ from difflib import SequenceMatcher
 from pathlib import Path, PurePosixPath
 from typing import Any
 
+from sitegen.core.files.encodings import as_utf8, encoded_as
 from sitegen.filing.safe_file import remove_unfinished, replace_file
 
 FORMAT = 1
@@ -50,7 +51,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True)
 class Intent:
-    """What one filing is to do; `root` is the journal's folder."""
+    """What one filing is to do; `root` is the journal's folder. The inbox is UTF-8 here, whatever its file is."""
 
     root: str
     changes: tuple[FileChange, ...]
@@ -175,7 +176,8 @@ def finish(intent: Intent, inbox: Path, root: Path) -> Finished:
     for path in (inbox, intent_path(inbox), *(root / change.place for change in intent.changes)):
         remove_unfinished(path)
     files = {change.place: _content(root / change.place) for change in intent.changes}
-    settled, finished = settle(intent, files, _content(inbox) or b"")
+    there = _content(inbox) or b""
+    settled, finished = settle(intent, files, as_utf8(there))
     if settled != intent:  # a kill from here on is one of this smaller filing
         replace_file(intent_path(inbox), settled.encoded())
     refused: dict[str, str] = {}
@@ -189,7 +191,7 @@ def finish(intent: Intent, inbox: Path, root: Path) -> Finished:
         settled, finished = _without(settled, finished, refused)
         replace_file(intent_path(inbox), settled.encoded())
     if settled.after != settled.before:
-        replace_file(inbox, settled.after)
+        replace_file(inbox, encoded_as(settled.after, there))
     intent_path(inbox).unlink()
     return finished
 
@@ -209,9 +211,8 @@ def settle(intent: Intent, files: Mapping[str, bytes | None], inbox: bytes) -> t
     for each in intent.changes:
         now = files[each.place]
         if now is not None and (now == each.after or (now != each.before and each.is_in(now))):
-            changes.append(
-                FileChange(each.place, now, now)
-            )  # filed, and to be known as such after another kill
+            # Filed, and to be known as such after another kill.
+            changes.append(FileChange(each.place, now, now))
         elif now == each.before and whole:
             changes.append(each)
         elif now != each.before:

@@ -295,10 +295,8 @@ def _feed_routine(node: Node, field: Field, common: Scalar | None, visit: Visit)
             visit.rows.routines.append(replace(routine, as_labelled=labelled, often=often, said=dose.said))
 
 
-_COUNTED = (
-    "every refill",
-    EVERY_LOGGED_REFILL,
-)  # doses are counted by these; other words are kept as they are
+# Doses are counted by these; other words are kept as they are.
+_COUNTED = ("every refill", EVERY_LOGGED_REFILL)
 
 
 def _often(scalar: Scalar, visit: Visit) -> str:

@@ -142,9 +142,8 @@ def _divided(rows: _Rows, delimiter: str, file: str, findings: Findings) -> _Row
     findings.add(
         "mixed-separators", Source(file, place + 1, 1, max(1, len(line))), what, mend=mend, found=sign
     )
-    return tuple(
-        () if number in other else row for number, row in enumerate(rows)
-    )  # lines keep their numbers
+    # Empty in place of them, so that lines keep their numbers.
+    return tuple(() if number in other else row for number, row in enumerate(rows))
 
 
 def _without_divided_numbers(rows: _Rows, file: str, findings: Findings) -> _Rows:

@@ -38,9 +38,10 @@ _COMPOUND = re.compile(
     rf"(?P<big>\d{{1,9}})\s*(?P<bigunit>lb|ft)\s+(?P<small>{_NUMBER})\s*(?P<smallunit>oz|in)"
 )
 _MIXED = re.compile(r"(?:about |at least |up to )?(?P<number>\d{1,3}(?:\.\d{3})+,\d+)(?P<rest>.*)")
+# An amount up to its unit; `2` in `m2` is of the unit.
 _AFTER = re.compile(
     r".*?(?<![\d.,])[\d.,]++(?:\s+\d+/\d+|/\d+)?(?:\s*+[-–]\s*+[\d.,]+)?(?:\s*+\+)?\s*+(?P<unit>.*)"
-)  # up to its unit, `2` in `m2`
+)
 _WHOLE = re.compile(r"\d{1,9}")
 _DECIMAL = re.compile(r"\d{1,9}(?:\.\d{1,9})?")
 _TIME = re.compile(r"(?P<hour>[01]?\d|2[0-3]):(?P<minute>[0-5]\d)")

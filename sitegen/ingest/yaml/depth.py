@@ -28,9 +28,8 @@ def report_too_deep(source: Source, findings: Findings) -> None:
 def deep_at(text: str) -> int | None:
     """The offset of nesting so deep that the parser's recursion could exhaust the stack; None where there is none."""
     brackets = text.encode("utf-8", "replace").translate(None, _NO_BRACKETS).decode()
-    patterns = (
-        [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []
-    )  # the quick check first: the pattern is slow
+    # The quick check first: the pattern is slow.
+    patterns = [_DEEP_FLOW] if _MANY_OPEN.search(brackets) else []
     patterns += [_DEEP_INDENT] if _INDENT in text else []
     for pattern in patterns:
         if match := pattern.search(text):

@@ -311,7 +311,9 @@ class _Converter:
         if isinstance(raw, SequenceNode):
             kind, most, looked_at = "list", MAX_ITEMS, MOST_OF_MANY
         message = f"this {kind} has {len(raw.value):,} items; at most {most:,} are read"
-        mend = "divide the experiment, or keep readings in a spreadsheet beside it"
+        mend = "remove what nothing uses"
+        if self.file.endswith("experiment.yaml"):
+            mend = "divide the experiment, or keep readings in a spreadsheet beside it"
         found, expected = str(len(raw.value)), f"at most {most}"
         self.findings.add(
             "too-many-items", self._source(raw), message, mend=mend, found=found, expected=expected

@@ -20,9 +20,8 @@ from sitegen.measure.across.evidence import hull
 
 YIELDS: tuple[Measure, ...] = ("per_spot", "square_metre", "total")
 
-_Known = tuple[
-    frozenset[str], Quantity
-]  # what the plants of an arm had in common besides the factor, and its value
+# What the plants of an arm had in common besides the factor, and its value.
+_Known = tuple[frozenset[str], Quantity]
 ByUnit = Mapping[str, Mapping[str, Sequence[_Known]]]
 
 

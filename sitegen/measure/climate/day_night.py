@@ -25,10 +25,8 @@ from sitegen.measure.climate.sensors import WHOLE_DAY, Samples
 from sitegen.measure.methods import Conditions, figure, formula
 
 A_DAY, HOURS_A_DAY = timedelta(days=1), 24.0
-STEPS = {
-    Dimension.TEMPERATURE: 0.1,
-    Dimension.PRESSURE: 0.01,
-}  # as sensors resolve; common practice, no source
+# As sensors resolve; common practice, no source.
+STEPS = {Dimension.TEMPERATURE: 0.1, Dimension.PRESSURE: 0.01}
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +93,8 @@ def periods_of(run: Run, settings: Sequence[Setting]) -> Iterator[Period]:
         if schedule is None:
             continue
         since, until = lasting[0].since, lasting[-1].until
-        first = since.last + (
-            lasting[0].entry is not None
-        )  # on the day of a change it is not known at what time
+        # On the day of a change it is not known at what time.
+        first = since.last + (lasting[0].entry is not None)
         end = datetime.combine(start + until.first * A_DAY, time())
         on, hours = schedule
         vague = any(day.about or not day.single for day in (since, until)) or hours.about or hours.by_eye

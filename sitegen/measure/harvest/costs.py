@@ -20,7 +20,7 @@ from sitegen.measure.climate.light import ALIKE
 from sitegen.measure.harvest.totals import HELD
 from sitegen.measure.methods import DOSES, LAMPS, WEIGHTS, Conditions, figure, formula
 from sitegen.measure.solution.feed import DOSED
-from sitegen.measure.solution.shared import shared_remark
+from sitegen.measure.solution.shared import not_counted, shared_remark
 from sitegen.measure.solution.water import FILLED, feed_remarks, uncounted_feed, without_doses
 
 HUNDRED_GRAMS = "100 g"
@@ -177,7 +177,7 @@ def _feed(run: Run, solution: Solution, currency: str) -> Figure:
     ]
     whole, routines = _added(cost for _, cost in costs), uncounted_feed(run)
     by_routine = feed_remarks(routines)
-    if whole is not None and routines:
+    if whole is not None and (routines or not_counted(run)):
         whole = _known(replace(whole, high=None))
     if whole is None:
         return _figure("feed", None, cost_at_price, (), *_no_feed(run, costs))
@@ -189,7 +189,9 @@ def _feed(run: Run, solution: Solution, currency: str) -> Figure:
 def _no_feed(run: Run, costs: Sequence[tuple[Label, Figure]]) -> Sequence[Remark]:
     """The reasons why feed has no cost."""
     if not costs:
-        return without_doses(run) or (remark("no_feed"),)
+        # Nobody can say that none was given where another log may have some.
+        unread = shared_remark(run) if not_counted(run) else None
+        return without_doses(run) or (unread or remark("no_feed"),)
     unmeasured = [each for _, cost in costs for each in cost.remarks if each.code != "price_not_recorded"]
     return (*(unmeasured or [remark("no_product_has_price")]), *feed_remarks(uncounted_feed(run)))
 

@@ -25,7 +25,7 @@ from sitegen.measure.solution.water import (
 
 
 def with_other_logs(run: Run, others: Mapping[str, Run | None]) -> Run:
-    """A run that knows what other logs have of its shared tubs; a run that could not be read leaves them open."""
+    """A run that knows what other logs have of its shared tubs; one that is not to be read leaves them open."""
     shares = tuple(_with_log(run, share, others.get(share.run)) for share in run.setup.shares)
     return replace(run, setup=replace(run.setup, shares=shares))
 

@@ -28,7 +28,15 @@ def shared_remark(run: Run, tub: str = "") -> Remark | None:
     tubs = tuple(dict.fromkeys(share.tub for share in shares_of(run, tub)))
     if not tubs:
         return None
-    return remark("tub_shared") if len(run.setup.tubs) == 1 else remark("tubs_shared", n=len(tubs), tubs=tubs)
+    uncounted = not_counted(run, tub)
+    if len(run.setup.tubs) == 1:
+        return remark("tub_shared_uncounted" if uncounted else "tub_shared")
+    return remark("tubs_shared_uncounted" if uncounted else "tubs_shared", n=len(tubs), tubs=tubs)
+
+
+def not_counted(run: Run, tub: str = "") -> bool:
+    """Whether a tub is shared with a run whose log nothing is known of: sums then have no upper bound."""
+    return any(share.log is None for share in shares_of(run, tub))
 
 
 def alone(run: Run, tub: str, day: Day) -> bool:
@@ -74,6 +82,11 @@ def empty_before(run: Run, tub: str, day: Day) -> bool:
     """Whether no other run can have stood in a tub before a day."""
     logs = [share.log for share in shares_of(run, tub)]
     return all(log is not None and log.since is not None and log.since.first >= day.last for log in logs)
+
+
+def unknown_before(run: Run, tub: str) -> bool:
+    """Whether nobody knows since when another run has stood in a tub."""
+    return any(share.log is None or share.log.since is None for share in shares_of(run, tub))
 
 
 def doses_of_others(shares: Iterable[SharedTub], *, adjusts: bool) -> Mapping[str, tuple[OtherDoses, ...]]:

@@ -89,12 +89,14 @@ def _with_loose(whole: Quantity, loose: Sequence[Quantity]) -> Quantity:
 
 
 def _refills(
-    name: str, run: Run, tub: str, refills: Sequence[Watering], loose: Sequence[Watering] = ()
+    name: str, fillings: Fillings, tub: str, refills: Sequence[Watering], loose: Sequence[Watering] = ()
 ) -> Figure:
+    run = fillings.run
     routines, shares = uncounted_water(run, tub), shares_of(run, tub)
     number = opened(refill_count(refills)) if routines else refill_count(refills)
     if shares:
-        number = part_of_run(number, refill_count(refills), refills_of_others(shares))
+        certain = [event for event in refills if not fillings.perhaps_first_filling(event)]
+        number = part_of_run(number, refill_count(certain), refills_of_others(shares))
     number = _with_loose(number, [counted(1) for _ in loose])
     rows = _rows((*refills, *loose), routines, shares)
     by_routine = remark("water_by_routine") if routines else None
@@ -133,7 +135,7 @@ def _tub(run: Run, tub: Tub, fillings: Fillings, products: Mapping[str, Product]
         label=tub.system.name if len(run.setup.tubs) == 1 else tub.id,
         system=tub.system,
         water=water,
-        refills=_refills(f"{path}.refills", run, tub.id, refills, _done(fillings.elsewhere, Deed.WATER)),
+        refills=_refills(f"{path}.refills", fillings, tub.id, refills, _done(fillings.elsewhere, Deed.WATER)),
         changes=_changes(f"{path}.changes", run, tub.id, changes, _done(fillings.elsewhere, Deed.CHANGE)),
         ec=_range(f"{path}.ec", read["ec"]),
         ph=_range(f"{path}.ph", read["ph"]),
@@ -197,7 +199,7 @@ def solution_of(run: Run) -> Solution:
     tubs = tuple(_tub(run, tub, fillings, products) for tub in run.setup.tubs)
     return Solution(
         water=_water("solution.water", fillings, fillings.events),
-        refills=_refills("solution.refills", run, "", refills),
+        refills=_refills("solution.refills", fillings, "", refills),
         tubs=tubs,
         routines=_routines(run, products),
         added=_added(fillings),

@@ -16,7 +16,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, total, unknown
 from sitegen.core.values.units import Dimension
 from sitegen.measure.methods import WATER, Conditions, day_key, formula
-from sitegen.measure.solution.shared import empty_before
+from sitegen.measure.solution.shared import empty_before, unknown_before
 
 FILLED: Conditions = {"the tub was filled up to a known volume": ("events.amount", "system.reservoir")}
 
@@ -100,7 +100,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
     A tub that was shared with another run has water of two logs, each of which counts its own records. How much of it
     was for which crop nobody knows: the sum is from what this log added while the tub was not shared, to all that both
-    logs added until the end of this run.
+    logs added until the end of this run. A log that is not published is not counted: the sum is then left open.
 
     """
     return total(amounts, Dimension.VOLUME)
@@ -189,11 +189,19 @@ class Fillings:
         A tub that is first said to be filled later, or that another run stood in before, held water; how much was added
         is then not known.
         """
+        return self._first_of_run(event) and empty_before(self.run, self.home(event.tub), event.day)
+
+    def perhaps_first_filling(self, event: Watering) -> bool:
+        """Whether a record may fill an empty tub, where nobody knows if another run stood in it before."""
+        return self._first_of_run(event) and unknown_before(self.run, self.home(event.tub))
+
+    def _first_of_run(self, event: Watering) -> bool:
+        """Whether a record is the first of a tub, at sowing or with the transplanting."""
         moved_in = {e.entry for e in self.run.rows.of(Deed.TRANSPLANT)}
         tub = self.home(event.tub)
         began = event.day.last <= 0 or event.entry in moved_in
         known = any(each.id == tub for each in self.run.setup.tubs)  # not of one that nobody named
-        return began and known and event == self.into(tub)[0] and empty_before(self.run, tub, event.day)
+        return began and known and event == self.into(tub)[0]
 
     def amount(self, event: Watering) -> Quantity:
         """How much water a record is about."""

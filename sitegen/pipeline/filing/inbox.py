@@ -12,7 +12,9 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.cache_folder import cache_folder, lock_folder
+from sitegen.core.files.encodings import as_utf8
 from sitegen.core.findings.finding import Finding, Source, sorted_findings
+from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.text import listed, plural
 from sitegen.filing.entries.append import CannotAppendError
 from sitegen.filing.entries.undo import keep
@@ -93,11 +95,16 @@ def file_inbox(root: Path, inbox: Path, today: date) -> Filing:
         journal_lock(locks, root),
         journal_lock(locks, inbox),
     ):
+        content = inbox.read_bytes() if inbox.exists() else b""
+        try:
+            as_utf8(content)
+        except UnicodeDecodeError as error:
+            return Filing(findings=(undecodable(content, error, inbox.name),))
         finished = _finish(root, inbox)
         if finished.doubts:
             doubts = tuple(_doubted(doubt, inbox) for doubt in finished.doubts)
             return Filing(findings=doubts, finished=finished.filed)
-        content = inbox.read_bytes() if inbox.exists() else b""
+        content = as_utf8(inbox.read_bytes()) if inbox.exists() else b""
         if len(content) > LARGEST:
             return Filing(findings=(_too_large(inbox, len(content)),), finished=finished.filed)
         journal_files, errors = read_shared(root)

@@ -29,9 +29,8 @@ _STYLES = {  # layer, shape, fill, word
     Deed.TROUBLE: ("troubles", CROSS, "none", tr_noop("trouble")),
     Deed.PRUNE: ("prunings", "triangle-down", "var(--ink)", tr_noop("pruned")),
 }
-THREADS = Layer(
-    "bar", "threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3)
-)  # below what a chart draws
+# Below what a chart draws.
+THREADS = Layer("bar", "threads", "var(--ink-soft)", width=1, opacity=0.6, dash=(1, 3))
 EVENT_LAYERS = (
     Layer("span", "pruning-spans", "var(--ink)", width=4, opacity=0.6),
     Layer("span", "trouble-spans", "var(--trouble)", width=4, opacity=0.7, dash=(6, 2)),

@@ -109,6 +109,9 @@ def _shared(facts: Facts, book: FigureBook, others: OtherPages) -> Iterator[Mark
             "for which crop is not known."
         )
         yield Markup("<small>{}</small>").format(said)
+    if any(share.log is None for share in facts.run.setup.shares):
+        open_sums = tr("The log of another run is not counted here: sums of water and feed are left open.")
+        yield Markup("<small>{}</small>").format(open_sums)
 
 
 def _remark(figure: Figure) -> tuple[Markup, ...]:

@@ -177,5 +177,5 @@ def test_a_log_in_utf16_is_refused() -> None:
         appending("format: 1\nlog: []\n".encode("utf-16"), "day: 3", [("note", "up")])
     assert (refused.value.message, refused.value.mend) == (
         "the file is UTF-16 text, which is read, but not added to",
-        "save the file as UTF-8",
+        "save the file as UTF-8, in an editor or by `iconv -f UTF-16 -t UTF-8`",
     )

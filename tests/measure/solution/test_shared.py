@@ -177,12 +177,40 @@ def test_a_routine_of_the_other_log_opens_the_sum() -> None:
     assert bounds(first.solution.tubs[0].doses[0].total) == (10, None)
 
 
-def test_another_run_that_cannot_be_read_opens_the_sum() -> None:
-    """Nobody knows what a log has that cannot be read."""
-    one = a_run("one", "two", 0, *FIRST)
-    facts = measure(with_other_logs(one, {"two": None}))
+UNCOUNTED = "the tub was shared with another run, whose log is not counted"
 
-    assert facts.solution.water.value is None
+
+def test_another_run_that_is_not_read_opens_the_sum() -> None:
+    """Nobody knows what a log has that is not read: the reason is told, and no sum of feed passes for all of it."""
+    one = a_run("one", "two", 0, *FIRST)
+    facts = measure(with_other_logs(one, {"two": None}), PRICES)
+    (tub,) = facts.solution.tubs
+
+    assert (facts.solution.water.value, remarks_of(facts.solution.water)) == (None, UNCOUNTED)
+    assert (bounds(tub.refills), remarks_of(tub.refills)) == ((2, None), UNCOUNTED)
+    assert (tub.doses[0].total.value, bounds(tub.doses[0].times)) == (None, (1, None))
+
+
+def test_without_feed_of_its_own_beside_a_log_that_is_not_read() -> None:
+    """A run with no feed in its log does not say that none was given."""
+    facts = measure(with_other_logs(a_run("one", "two", 0, FIRST[0]), {"two": None}), PRICES)
+
+    assert remarks_of(facts.harvest.costs.feed) == UNCOUNTED
+
+
+def test_feed_of_a_second_tub_is_the_least_beside_a_log_that_is_not_read() -> None:
+    """What was given in a tub of its own is at least what feed has cost: another log may have given more."""
+    setup = replace(setup_of(tubs=("left", "right"), start=Start(START, "day")), id="one")
+    priced = tuple(replace(each, price=Price(2.0, ml(10))) for each in setup.products)
+    setup = replace(setup, products=priced, shares=(SharedTub("right", "two", place(3)),))
+    fed = event(Deed.FEED, 5, tub="left", product=priced[0].id, amount=ml(10))
+    facts = measure(with_other_logs(run_of(setup, events=[fed]), {"two": None}), PRICES)
+
+    assert facts.harvest.costs.feed.value == Money(2.0, None, "EUR")
+    assert (
+        remarks_of(facts.harvest.costs.feed)
+        == "right: a tub shared with another run, whose log is not counted"
+    )
 
 
 def test_a_tub_of_two_names_is_one() -> None:

@@ -102,10 +102,21 @@ def test_captions_without_stops_are_broken(tmp_path: Path) -> None:
             b"one\ntwo \xff",
             Finding(
                 "not-utf8",
-                Source("a.txt", 2),
+                Source("a.txt", 2, 5),
                 "`a.txt` is not UTF-8 text",
                 "save the file as UTF-8",
                 "byte 0xff",
+            ),
+        ),
+        (
+            "a.txt",
+            b"\xff\xfeo",
+            Finding(
+                "not-utf8",
+                Source("a.txt"),
+                "`a.txt` begins as UTF-16 text and does not go on so",
+                "save the file as UTF-8",
+                "utf-16",
             ),
         ),
         (
@@ -135,3 +146,14 @@ def test_a_caption_without_a_time_is_left_out(tmp_path: Path) -> None:
     assert [(each.code, each.source.line, each.found) for each in found.findings] == [
         ("bad-caption", 6, "soon --> later")
     ]
+
+
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be", "utf-8"])
+@pytest.mark.parametrize("name", ["talk.txt", "talk.vtt"])
+def test_a_narration_says_by_its_mark_how_it_is_encoded(tmp_path: Path, name: str, encoding: str) -> None:
+    """UTF-16 with a byte order mark, which some recorders write, is read as UTF-8 is."""
+    text = "WEBVTT\n\n00:01.000 --> 00:02.000\n" if name.endswith(".vtt") else ""
+    (tmp_path / name).write_bytes(f"\ufeff{text}Grün wie im März.\r\n".encode(encoding))
+    found = read_transcript(tmp_path / name)
+
+    assert ([each.text for each in found.sentences], found.findings) == (["Grün wie im März."], ())

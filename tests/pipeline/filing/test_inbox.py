@@ -132,6 +132,35 @@ def test_a_log_that_nothing_can_be_added_to_keeps_its_lines(tmp_path: Path) -> N
     )
 
 
+@pytest.mark.parametrize("encoding", ["utf-16-le", "utf-16-be", "utf-8"])
+def test_an_inbox_says_by_its_mark_how_it_is_encoded(tmp_path: Path, encoding: str) -> None:
+    """UTF-16 with a byte order mark, which some editors write, is filed; what stays is in the encoding of the file."""
+    root, inbox = bench(tmp_path)
+    inbox.write_bytes(f"\ufeffbuy Grünkern\r\n{INBOX}".replace("a hand", "März").encode(encoding))
+    done = file_inbox(root, inbox, TODAY)
+
+    assert sorted(visit.run for visit in done.filed) == ["amber-one", "amber-one", "leaf-one", "leaf-one"]
+    assert "note: as tall as März" in log(root, "amber-one")
+    assert inbox.read_bytes() == "\ufeffbuy Grünkern\r\nbuy twine\n".encode(encoding)
+    assert findings_lines(done.findings) == (
+        "inbox.txt:1:1: error[no-day]: the line begins with no day (begin it with `day 31:` or `2026-03-02:`, or "
+        "indent it below the line that it belongs to) … and 1 more like it, line 2\n"
+    )
+
+
+def test_an_inbox_that_does_not_go_on_as_it_begins(tmp_path: Path) -> None:
+    """One finding, and nothing is filed."""
+    root, inbox = bench(tmp_path)
+    inbox.write_bytes(b"\xff\xfe" + INBOX.encode("utf-16-le") + b"a")
+    done = file_inbox(root, inbox, TODAY)
+
+    assert done.filed == ()
+    assert findings_lines(done.findings) == (
+        "inbox.txt:1:1: error[not-utf8]: `inbox.txt` begins as UTF-16 text and does not go on so "
+        "(save the file as UTF-8)\n"
+    )
+
+
 def test_an_inbox_with_nothing_to_file_is_not_touched(tmp_path: Path) -> None:
     """Not even written again with the same bytes."""
     root, inbox = bench(tmp_path, "buy twine\r\n")
@@ -142,19 +171,22 @@ def test_an_inbox_with_nothing_to_file_is_not_touched(tmp_path: Path) -> None:
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bench", "inbox.txt"]
 
 
-@pytest.mark.parametrize("inside", [False, True])
-def test_killed_before_each_operation_every_line_is_filed_once(tmp_path: Path, inside: bool) -> None:
+@pytest.mark.parametrize(("inside", "encoding"), [(False, "utf-8"), (True, "utf-8"), (False, "utf-16")])
+def test_killed_before_each_operation_every_line_is_filed_once(
+    tmp_path: Path, inside: bool, encoding: str
+) -> None:
     """Also with an inbox in the journal: a second command files the rest, and leaves nothing beside the files."""
     root, inbox = bench(tmp_path)
     if inside:
         inbox = inbox.rename(root / "inbox.txt")
+    inbox.write_text(INBOX, encoding)
     file_inbox(root, inbox, TODAY)
     wanted = {path: path.read_bytes() for path in tmp_path.rglob("*") if path.is_file()}
     number, killed = 0, True
     while killed:
         for name, text in RUNS.items():
             (root / "seasons" / "one" / name / "experiment.yaml").write_text(text, "utf-8")
-        inbox.write_text(INBOX, "utf-8")
+        inbox.write_text(INBOX, encoding)
         killed = killed_before(number, str(inbox.parent), lambda: file_inbox(root, inbox, TODAY))
         file_inbox(root, inbox, TODAY)
 

@@ -21,15 +21,8 @@ from sitegen.ingest.setup.experiment import read_setup
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 
 _TAKEN = ("crop", "variety", "system", "tubs", "plants", "groups", "compare", "seed", "light")
-_OWN = (
-    "format",
-    "title",
-    "question",
-    "start",
-    "disclosure",
-    "publish",
-    "draft",
-)  # the new run has its own, or says why
+# The new run has its own, or says why.
+_OWN = ("format", "title", "question", "start", "disclosure", "publish", "draft")
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,9 @@ from typing import NamedTuple
 from webvtt import WebVTT
 from webvtt.errors import MalformedCaptionError, MalformedFileError
 
+from sitegen.core.files.encodings import encoding_of
 from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.months import MONTHS
 
 MAX_BYTES = 4_000_000  # a day of speech has less than one
@@ -92,13 +94,9 @@ def _text(path: Path, source: Source) -> str | Finding:
         mend = "check that it is a file and that you may read it"
         return Finding("unreadable-file", source, message, mend)
     try:
-        text = raw.decode("utf-8-sig")
+        text = encoding_of(raw).text(raw)
     except UnicodeDecodeError as error:
-        place = Source(source.file, raw[: error.start].count(b"\n") + 1)
-        found = f"byte 0x{raw[error.start]:02x}"
-        return Finding(
-            "not-utf8", place, f"`{source.file}` is not UTF-8 text", "save the file as UTF-8", found
-        )
+        return undecodable(raw, error, source.file)
     return text.replace("\r\n", "\n").replace("\r", "\n").translate(_SPACES)
 
 

@@ -69,11 +69,8 @@ def _shown(picture: Picture) -> str:
     return tr(picture.shows) if picture.shows else ""
 
 
-RIPENESS = (
-    tr_noop("not ready"),
-    tr_noop("ready"),
-    tr_noop("too late"),
-)  # what a photo may say that it shows, in the order of ripening
+# What a photo may say that it shows, in the order of ripening.
+RIPENESS = (tr_noop("not ready"), tr_noop("ready"), tr_noop("too late"))
 SEVERAL = 2
 
 
