@@ -294,7 +294,8 @@ class Memo:
                     path.unlink()
 
     def _trim(self) -> set[str]:
-        total = sum(row[0] or 0 for row in self._run("SELECT sum(size) FROM entries"))
+        # Not SQLite's `sum`: sizes of a damaged table can add up to more than an integer holds, which it refuses.
+        total = sum(row[0] for row in self._run("SELECT total(size) FROM entries"))
         if total <= self._limit:
             return set()
         old = self._run(

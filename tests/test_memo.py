@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import pickle
 import shutil
 import signal
 import sqlite3
@@ -338,6 +339,31 @@ def test_a_large_part_for_which_there_is_no_room(tmp_path: Path, monkeypatch: py
     assert not there.exists()
 
 
+def test_large_parts_without_room_lie_in_one_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A process that finds no room for 4,000 photos makes one temporary folder, not 4,000."""
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with Memo(tmp_path) as memo:
+        one, other = memo.put(KEY, {}, [BODY, BODY[::-1]]).files
+        assert (one.parent, one.read_bytes(), other.read_bytes()) == (other.parent, BODY, BODY[::-1])
+
+
+def test_an_interrupt_is_no_lack_of_room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C while a large part is written ends the command, and nothing half stays."""
+
+    def interrupted(_handle: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", interrupted)
+    with Memo(tmp_path) as memo:
+        with pytest.raises(KeyboardInterrupt):
+            memo.put(KEY, {}, [BODY])
+        assert files(tmp_path) == []
+
+
 def test_a_table_that_goes_while_it_is_open(tmp_path: Path) -> None:
     """Nothing is known any more, and the next process keeps things again."""
     with Memo(tmp_path) as memo:
@@ -417,6 +443,23 @@ def test_threads(tmp_path: Path) -> None:
             thread.join()
 
         assert [seen(memo.get(f"{n:040}")) for n in range(16)] == [({"n": n}, [BODY]) for n in range(16)]
+
+
+def _at_a_million() -> float:
+    return 1e6
+
+
+def test_a_worker_process_has_the_same_memo(tmp_path: Path) -> None:
+    """What is sent to it opens the same folder with a connection of its own, by the same clock, limit and first time."""
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put("old", {"n": 0})
+    with Memo(tmp_path, limit=1, clock=_at_a_million, since=5000.0) as memo:
+        memo.put("first", {"n": 1})
+        with pickle.loads(pickle.dumps(memo)) as sent:  # noqa: S301 - as `multiprocessing` does
+            assert (sent.get("old"), seen(sent.get("first"))) == (None, ({"n": 1}, []))
+            sent.put("second", {"n": 2})
+        assert rows(tmp_path, "key, used") == [("first", 1e6), ("second", 1e6)]
+        assert seen(memo.get("second")) == ({"n": 2}, [])
 
 
 # the bound
@@ -507,7 +550,7 @@ def test_how_the_database_is_set_up(tmp_path: Path) -> None:
     with Memo(tmp_path) as memo:
         memo.put(KEY, {})
         (synchronous,) = memo._run("PRAGMA synchronous")
-        plan = memo._run("EXPLAIN QUERY PLAN SELECT sum(size) FROM entries")
+        plan = memo._run("EXPLAIN QUERY PLAN SELECT total(size) FROM entries")
     with sqlite3.connect(database(tmp_path)) as link:
         (mode,) = link.execute("PRAGMA journal_mode").fetchone()
     link.close()
@@ -658,6 +701,16 @@ def test_a_damaged_size_does_not_keep_a_memo_from_being_tidied(size: object, tmp
         memo.put(KEY, {"n": 1})
     with Memo(tmp_path) as memo:
         assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_sizes_that_are_too_large_to_be_added_up(tmp_path: Path) -> None:
+    """They are beyond any limit: SQLite refuses the exact sum of integers past 64 bits."""
+    now = time.time()
+    _filled(tmp_path, now - 9999, range(2))
+    change(tmp_path, "UPDATE entries SET size = ?", 2**62)
+    _filled(tmp_path, now, range(2, 3))
+
+    assert [row[0] for row in rows(tmp_path, "key")] == [f"{2:040}"]
 
 
 def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
@@ -896,6 +949,25 @@ def test_how_long_another_process_is_waited_for(tmp_path: Path, monkeypatch: pyt
         memo.get(KEY)
 
     assert (tidied, waits) == ([0], [0, 10])
+
+
+def test_a_memo_that_was_tidied_waits_as_before(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Damage that is met after tidying is mended under the lock: another process may be mending it."""
+    waits: list[float] = []
+    alone = sitegen.memo._alone
+
+    def watched(folder: Path, wait: float) -> contextlib.AbstractContextManager[bool]:
+        waits.append(wait)
+        return alone(folder, wait)
+
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+        memo.close()
+        _garbage(tmp_path)
+        monkeypatch.setattr(sitegen.memo, "_alone", watched)
+        assert memo.get(KEY) is None
+
+    assert waits == [10, 0]
 
 
 def test_age_of_files_of_nobody(tmp_path: Path) -> None:
