@@ -298,16 +298,16 @@ class Memo:
         total = sum(row[0] for row in self._run("SELECT total(size) FROM entries"))
         if total <= self._limit:
             return set()
-        old = self._run(
-            "SELECT key, size, files FROM entries WHERE used < ? ORDER BY used, key", self._clock() - IN_USE
-        )
+        # Cast as `total` does it: a damaged size may be text.
+        oldest = "SELECT key, CAST(size AS REAL), files FROM entries WHERE used < ? ORDER BY used, key"
+        old = self._run(oldest, self._clock() - IN_USE)
         dropped: set[str] = set()
         for key, size, files in old:
             if total <= self._limit * ROOM:
                 break
             self._run("DELETE FROM entries WHERE key = ?", key)
             dropped |= set(_names(files))
-            total -= size if isinstance(size, int) else 0
+            total -= size
         return dropped
 
     def _due(self) -> bool:

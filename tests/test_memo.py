@@ -307,16 +307,19 @@ def test_locks_lie_in_the_cache_or_in_a_folder_that_goes(
     assert list(system.iterdir()) == []
 
 
-@pytest.mark.parametrize("room", ["a folder elsewhere", "none"])
+@pytest.mark.parametrize("room", ["a folder elsewhere", "none", "none for a database"])
 def test_a_folder_in_place_of_the_database(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: str
 ) -> None:
     """Results last until the end, where there is no room elsewhere too; the folder stays as it is."""
     (tmp_path / f"memo-{FORMAT}.sqlite").mkdir()
     (database(tmp_path) / "letter.txt").write_text("of somebody else", "utf-8")
-    if room == "none":
-        (tmp_path / "tmp" / "files").parent.mkdir()
-        (tmp_path / "tmp" / "files").write_text("no folder", "utf-8")
+    if room != "a folder elsewhere":
+        (tmp_path / "tmp").mkdir()
+        if room == "none":
+            (tmp_path / "tmp" / "files").write_text("no folder", "utf-8")
+        else:
+            (tmp_path / "tmp" / f"memo-{FORMAT}.sqlite").mkdir()
         monkeypatch.setattr("sitegen.temporary.temporary_folder", lambda: nullcontext(tmp_path / "tmp"))
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
@@ -543,6 +546,15 @@ def test_an_entry_as_stored(tmp_path: Path) -> None:
     assert names == f'[["{path.name}", 3, {path.stat().st_mtime_ns}]]'
     assert path.parent.name == "38"
     assert database(tmp_path / "a" / "b").name == "memo-1.sqlite"
+
+
+def test_a_value_that_is_no_utf8_as_stored(tmp_path: Path) -> None:
+    """Compact JSON too, in ASCII: SQLite keeps no half characters."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": "a\udce9", "m": [1, 2]})
+        assert seen(memo.get(KEY)) == ({"n": "a\udce9", "m": [1, 2]}, [])
+
+    assert rows(tmp_path, "value") == [('{"n":"a\\udce9","m":[1,2]}',)]
 
 
 def test_how_the_database_is_set_up(tmp_path: Path) -> None:
@@ -823,12 +835,13 @@ def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
         assert seen(memo.get(KEY)) == ({"n": 1}, [])
 
 
-def test_a_damaged_database_is_removed_whole(tmp_path: Path) -> None:
-    """Its write-ahead log goes with it: it would be applied to the next one."""
+@pytest.mark.parametrize("endings", [("", "-wal", "-shm"), ("", "-shm")])
+def test_a_damaged_database_is_removed_whole(tmp_path: Path, endings: tuple[str, ...]) -> None:
+    """What is there of its other files goes with it: a write-ahead log would be applied to the next one."""
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     name = database(tmp_path).name
-    for ending in ("", "-wal", "-shm"):
+    for ending in endings:
         (tmp_path / f"{name}{ending}").write_bytes(b"no database at all" * 999)
     Memo(tmp_path)._discard()
 
