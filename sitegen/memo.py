@@ -352,14 +352,12 @@ def _alone(folder: Path, wait: float) -> Iterator[bool]:
 
     lock = FileLock(folder / "tidy.lock", timeout=wait)
     try:
-        lock.acquire()
+        held = lock.acquire()
     except (Timeout, OSError):
         yield False
         return
-    try:
+    with held:
         yield True
-    finally:
-        lock.release()
 
 
 def _sound(path: Path, name: str, size: int, written: int) -> bool:

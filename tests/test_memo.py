@@ -558,16 +558,18 @@ def test_a_value_that_is_no_utf8_as_stored(tmp_path: Path) -> None:
 
 
 def test_how_the_database_is_set_up(tmp_path: Path) -> None:
-    """A write-ahead log, so that reading need not wait; an index for the sum of sizes."""
+    """A write-ahead log, so that reading need not wait; an index for the sum of sizes; a writer is waited for 10 s."""
     with Memo(tmp_path) as memo:
         memo.put(KEY, {})
         (synchronous,) = memo._run("PRAGMA synchronous")
+        (wait,) = memo._run("PRAGMA busy_timeout")  # ms
         plan = memo._run("EXPLAIN QUERY PLAN SELECT total(size) FROM entries")
     with sqlite3.connect(database(tmp_path)) as link:
         (mode,) = link.execute("PRAGMA journal_mode").fetchone()
     link.close()
 
     assert (mode, synchronous) == ("wal", (1,))  # 1 is NORMAL, by the manual of SQLite
+    assert wait == (10_000,)  # common practice, no source
     assert "COVERING INDEX sizes" in plan[0][3]
 
 

@@ -545,6 +545,16 @@ def test_a_file_that_somebody_put_there_is_not_replaced(tmp_path: Path) -> None:
     assert held(site) == {"CNAME": "mine", "b.html": "mine"}
 
 
+def test_a_page_that_somebody_copied_there_is_taken_over(tmp_path: Path) -> None:
+    """With the content that it would get it is in nobody's way: it is left as it is, and is ours from then on."""
+    site = tmp_path / "site"
+    write(pages(a="1"), site)
+    (site / "b.html").write_text("1", "utf-8")
+
+    assert write(pages(a="1", b="1"), site) == (WriteResult((), 2, ()), ())
+    assert write(pages(a="1"), site) == (WriteResult((), 1, ("b.html",)), ())
+
+
 def test_a_linked_folder_is_not_written_through(tmp_path: Path) -> None:
     """What a link in the output leads to is neither written nor removed."""
     site, outside = tmp_path / "site", tmp_path / "outside"
