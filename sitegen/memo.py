@@ -60,6 +60,7 @@ _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT
     size INTEGER NOT NULL, used REAL NOT NULL, seal TEXT NOT NULL) WITHOUT ROWID"""
 # The sum of sizes is asked for at every end: without an index, all values would be read for it.
 _INDEX = "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"
+_KIND = 0xFF  # the part of SQLite's error codes that says the kind of error
 
 
 class Memo:
@@ -103,9 +104,7 @@ class Memo:
 
     def key(self, stage: str, *parts: object) -> str:
         """The key of a result: stage, its code, its libraries, and the parts as JSON."""
-        said = json.dumps(parts, sort_keys=True, ensure_ascii=False)
-        # A path may hold bytes that are no UTF-8: Python has them as surrogates.
-        return _digest(f"{_made_by(stage)}\n{said}".encode("utf-8", "surrogatepass"))
+        return _digest(f"{_made_by(stage)}\n{json.dumps(parts, sort_keys=True)}".encode())
 
     def get(self, key: str) -> StoredResult | None:
         """What was put, whole; None where there is nothing, or not all of it."""
@@ -194,19 +193,25 @@ class Memo:
         (self._folder / "files").mkdir(parents=True, exist_ok=True)
         try:
             return _link(self._database)
-        except sqlite3.DatabaseError:
+        except _LockedError:
+            # SQLite lets nobody wait for the change to a write-ahead log, where two processes make one at once.
+            with self._one_at_a_time():
+                return _link(self._database)
+        except _DamagedError:
             self._discard()
             return _link(self._database)
 
+    def _one_at_a_time(self) -> contextlib.AbstractContextManager[bool | None]:
+        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
+        return contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
+
     def _discard(self) -> None:
         self._disconnect()
-        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
-        alone = contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
-        with alone, contextlib.suppress(OSError):
+        with self._one_at_a_time(), contextlib.suppress(OSError, sqlite3.Error):
             # Checked once more under the lock: another process may have put a sound one in its place since.
             try:
                 _link(self._database, thorough=True).close()
-            except sqlite3.DatabaseError:
+            except _DamagedError:
                 for ending in ("", "-wal", "-shm"):
                     self._database.with_name(self._database.name + ending).unlink(missing_ok=True)
 
@@ -328,6 +333,14 @@ class Memo:
         (self._folder / "swept").touch()
 
 
+class _DamagedError(sqlite3.Error):
+    """A database is damaged, or of another program."""
+
+
+class _LockedError(sqlite3.Error):
+    """A database is sound as far as is known, and another process has it for itself."""
+
+
 def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection:
     link = sqlite3.connect(database, timeout=10, isolation_level=None, check_same_thread=False)
     try:
@@ -337,12 +350,15 @@ def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection
         link.execute(_INDEX)
         link.execute(f"SELECT {_COLUMNS} FROM entries LIMIT 1").fetchone()  # noqa: S608
         if thorough and link.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-            raise sqlite3.DatabaseError("damaged")
-    except (sqlite3.Error, UnicodeDecodeError) as error:
+            raise _DamagedError
+    except (sqlite3.Error, UnicodeDecodeError) as error:  # the latter as above
         link.close()
-        if isinstance(error, UnicodeDecodeError):  # as above
-            raise sqlite3.DatabaseError("damaged") from error
-        raise
+        if (
+            isinstance(error, sqlite3.OperationalError)
+            and error.sqlite_errorcode & _KIND == sqlite3.SQLITE_BUSY
+        ):
+            raise _LockedError from error
+        raise _DamagedError from error
     return link
 
 
@@ -409,7 +425,7 @@ def _code(folders: tuple[str, ...]) -> str:
 def _code_of(folder: str) -> str:
     # Each stage's code is a part of several keys: it is read once.
     package = Path(__file__).parent
-    found = blake2b(digest_size=20)
+    found = blake2b()
     for path in sorted(_sources(package / folder)):
         found.update(f"{path[len(str(package)) :]}\n".encode("utf-8", "surrogateescape"))
         with Path(path).open("rb") as file:

@@ -16,6 +16,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import nullcontext
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -202,6 +203,36 @@ def test_damage(damage: Callable[[Path], None], tmp_path: Path) -> None:
         assert seen(memo.get(KEY)) == ({"n": 3}, [BODY])
 
 
+def test_a_damaged_database_is_closed_before_it_is_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Some systems remove no file that is open."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    _garbage(tmp_path)
+    links: list[sqlite3.Connection] = []
+    still_open: list[int] = []
+    connect, unlink = sqlite3.connect, Path.unlink
+
+    def connected(*given: Any, **more: Any) -> sqlite3.Connection:
+        links.append(connect(*given, **more))
+        return links[-1]
+
+    def unlinked(path: Path, missing_ok: bool = False) -> None:
+        for number, link in enumerate(links):
+            with contextlib.suppress(sqlite3.ProgrammingError):  # a closed one takes no questions
+                link.total_changes  # noqa: B018
+                still_open.append(number)
+        unlink(path, missing_ok)
+
+    monkeypatch.setattr(sitegen.memo.sqlite3, "connect", connected)
+    monkeypatch.setattr(Path, "unlink", unlinked)
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+
+    assert (len(links), still_open) == (3, [])
+
+
 def test_damage_while_it_is_open(tmp_path: Path) -> None:
     """A database that turns out to be damaged later is renewed then."""
     with Memo(tmp_path) as memo:
@@ -338,6 +369,17 @@ def test_a_large_part_for_which_there_is_no_room(tmp_path: Path, monkeypatch: py
     with Memo(tmp_path) as memo:
         (there,) = memo.put(KEY, {}, [BODY]).files
         assert (there.read_bytes(), there.is_relative_to(tmp_path), files(tmp_path)) == (BODY, False, [])
+
+    assert not there.exists()
+
+
+def test_a_large_part_for_which_no_folder_can_be_made(tmp_path: Path) -> None:
+    """It lies elsewhere until the end too."""
+    (tmp_path / "files").mkdir()
+    (tmp_path / "files" / "new").write_text("a file, not a folder", "utf-8")
+    with Memo(tmp_path) as memo:
+        (there,) = memo.put(KEY, {}, [BODY]).files
+        assert (there.read_bytes(), there.is_relative_to(tmp_path)) == (BODY, False)
 
     assert not there.exists()
 
@@ -669,6 +711,18 @@ def test_time_of_use(tmp_path: Path) -> None:
     assert used == [[1000.0, 1000.0], [1900.5, 1000.0], [1900.5, 1000.0], [2801.0, 1000.0]]
 
 
+def test_reading_writes_nothing(tmp_path: Path) -> None:
+    """What was used a moment ago is read without a write, for which other processes would have to wait."""
+    asked: list[str] = []
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {})
+        memo._connected().set_trace_callback(asked.append)
+        memo.get(KEY)
+        memo.get("1" * 40)
+
+    assert {statement.split(maxsplit=1)[0] for statement in asked} == {"SELECT"}
+
+
 def test_damaged_entries_are_of_no_use(tmp_path: Path) -> None:
     """Asking for what is damaged does not keep it longer."""
     with Memo(tmp_path, clock=lambda: 1000.0) as memo:
@@ -826,6 +880,46 @@ def test_a_database_that_is_locked(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
         assert seen(put) == ({"n": 2}, [BODY])
         assert (seen(memo.get(KEY)), memo.get("1" * 40)) == (({"n": 1}, []), None)
+
+
+def test_a_database_that_another_program_has_for_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is not damaged and stays as it is; results last until the end."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    _impatient(monkeypatch)
+    link = sqlite3.connect(database(tmp_path), isolation_level=None)
+    link.execute("PRAGMA locking_mode = EXCLUSIVE")
+    link.execute("BEGIN EXCLUSIVE")
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+        memo.put("1" * 40, {"n": 2})
+        assert seen(memo.get("1" * 40)) == ({"n": 2}, [])
+    link.execute("ROLLBACK")
+    link.close()
+    with Memo(tmp_path) as memo:
+        assert (seen(memo.get(KEY)), memo.get("1" * 40)) == (({"n": 1}, []), None)
+
+
+def test_a_database_that_another_process_is_making(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite lets nobody wait for the change to a write-ahead log: it is opened a second time, one process at a time."""
+    other = sqlite3.connect(tmp_path / f"memo-{FORMAT}.sqlite", isolation_level=None)
+    other.execute("BEGIN EXCLUSIVE")
+    alone = sitegen.memo._alone
+
+    @contextlib.contextmanager
+    def made_meanwhile(folder: Path, wait: float) -> Iterator[bool]:
+        other.close()
+        with alone(folder, wait) as found:
+            yield found
+
+    _impatient(monkeypatch)
+    monkeypatch.setattr(sitegen.memo, "_alone", made_meanwhile)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
 
 
 def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:

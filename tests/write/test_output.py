@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -51,6 +52,27 @@ def test_a_folder_that_holds_other_files_still_is_left(tmp_path: Path) -> None:
     assert everything(tmp_path) == [MANIFEST, "a", "a/b", "a/b/one.html"]
 
 
+def test_removing_needs_no_new_page(tmp_path: Path) -> None:
+    """Pages that are no longer made go where all others are kept; what is put in their place later is not ours."""
+    write(pages(a="1", b="1"), tmp_path)
+    outcome = output_of(tmp_path).commit([], {"a.html": ONE})
+
+    assert (outcome, held(tmp_path)) == (WriteResult((), 1, ("b.html",)), {"a.html": "1"})
+    (tmp_path / "b.html").write_text("mine", "utf-8")
+    assert write(pages(a="1"), tmp_path)[0] == WriteResult((), 1, ())
+    assert held(tmp_path) == {"a.html": "1", "b.html": "mine"}
+
+
+def test_a_file_in_place_of_a_folder_of_ours(tmp_path: Path) -> None:
+    """What somebody put where the folder of a page was stays, and the page is gone already."""
+    write([page("a/b.html"), page("c.html")], tmp_path)
+    shutil.rmtree(tmp_path / "a")
+    (tmp_path / "a").write_text("mine", "utf-8")
+
+    assert write(pages(c="1"), tmp_path) == (WriteResult((), 1, ("a/b.html",)), ())
+    assert held(tmp_path) == {"a": "mine", "c.html": "1"}
+
+
 def test_pages_and_folders_that_someone_removed(tmp_path: Path) -> None:
     """A page that is gone already is no error, nor is its folder."""
     write([page("a/b/one.html"), page("two.html"), page("three.html")], tmp_path)
@@ -86,14 +108,15 @@ def test_a_page_staged_twice_is_one_file(tmp_path: Path) -> None:
 
 
 def test_a_write_without_changes_leaves_the_manifest_alone(tmp_path: Path) -> None:
-    """Its time stays too: files that were changed since are told by it."""
+    """Its time stays too: files that were changed since are told by it; nothing is made in the folder."""
     write(pages(a="1"), tmp_path)
     os.utime(tmp_path / MANIFEST, ns=(5, 5))
     output = output_of(tmp_path)
-    (tmp_path / MANIFEST).chmod(0o444)
+    os.utime(tmp_path, ns=(7, 7))
     outcome = output.commit([], {"a.html": ONE})
 
     assert (outcome, (tmp_path / MANIFEST).stat().st_mtime_ns) == (WriteResult((), 1), 5)
+    assert tmp_path.stat().st_mtime_ns == 7  # not even a hidden folder was made
 
 
 def test_a_mended_file_renews_the_manifest(tmp_path: Path) -> None:
@@ -169,6 +192,30 @@ def test_a_new_site_where_no_folder_can_be_renamed(tmp_path: Path, monkeypatch: 
     assert output_of(tmp_path / "site").holds([("c.html", ONE)])
 
 
+def test_an_empty_folder_makes_way_where_no_rename_replaces_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On Windows a new site appears by one rename too (its manual of `MoveFileEx`: no folder is replaced)."""
+    site = tmp_path / "site"
+    site.mkdir()
+    renamed: list[tuple[Path, Path]] = []
+    rename = Path.rename
+
+    def without_replacing(path: Path, target: Path) -> Path:
+        if target.exists():
+            raise FileExistsError(str(target))
+        renamed.append((path, target))
+        return rename(path, target)
+
+    names = SimpleNamespace(name="nt", stat=os.stat, fsencode=os.fsencode)
+    monkeypatch.setattr("sitegen.write.os", names)
+    monkeypatch.setattr(Path, "rename", without_replacing)
+    write(pages(a="1"), site)
+
+    assert renamed == [(tmp_path / f".site{STAGING}", site)]
+    assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a.html"]
+
+
 def test_begin_leaves_the_manifest_of_an_older_write(tmp_path: Path) -> None:
     """The manifest names the files of the last write until the next one is committed."""
     write(pages(a="1"), tmp_path)
@@ -185,6 +232,17 @@ def test_a_folder_begun_for_nothing_is_gone(tmp_path: Path) -> None:
         output.discard()
 
     assert everything(tmp_path) == []
+
+
+def test_a_folder_begun_inside_for_nothing_is_gone(tmp_path: Path) -> None:
+    """The same where the name beside it was taken, so that pages waited in the folder itself."""
+    (tmp_path / f".site{STAGING}").write_text("mine", "utf-8")
+    output = output_of(tmp_path / "site")
+    staged_in(output, [page("deep/a.html")])
+    assert everything(tmp_path / "site")[0] == MANIFEST
+    output.discard()
+
+    assert everything(tmp_path) == [f".site{STAGING}"]
 
 
 def test_discarding_what_was_never_begun(tmp_path: Path) -> None:
@@ -602,6 +660,15 @@ def test_a_name_that_differs_in_case_only(tmp_path: Path) -> None:
         output.commit(staged, {})
 
     assert held(tmp_path) == {"A.html": "2", "a.html": "2"}
+
+
+def test_a_folder_whose_name_differs_in_case_only(tmp_path: Path) -> None:
+    """A folder of ours that is empty by now goes, though a new page has the same address in small letters."""
+    write([page("A/b.html"), page("c.html")], tmp_path)
+    (tmp_path / "A" / "b.html").unlink()
+    write([page("a/b.html"), page("c.html")], tmp_path)
+
+    assert everything(tmp_path) == [MANIFEST, "a", "a/b.html", "c.html"]
 
 
 def test_a_folder_that_is_gone_meanwhile_is_not_written_to(tmp_path: Path) -> None:
