@@ -134,9 +134,10 @@ class Memo:
             return None
         files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
-        if not all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
-            return None
-        return StoredResult(json.loads(text), paths)
+        with contextlib.suppress(OSError):  # a file is gone, or cannot be read
+            if all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
+                return StoredResult(json.loads(text), paths)
+        return None
 
     def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> StoredResult:
         """Keep a result, and give it back as `get` would."""
@@ -378,12 +379,9 @@ def _alone(folder: Path, wait: float) -> Iterator[bool]:
 
 def _sound(path: Path, name: str, size: int, written: int) -> bool:
     # Untouched since it was put, or of the content that its name says: digests of all photos would take seconds.
-    try:
-        found = path.stat()
-        untouched = (found.st_size, found.st_mtime_ns) == (size, written)
-        return untouched or (found.st_size == size and _digest(path.read_bytes()) == name)
-    except OSError:
-        return False
+    found = path.stat()
+    untouched = (found.st_size, found.st_mtime_ns) == (size, written)
+    return untouched or (found.st_size == size and _digest(path.read_bytes()) == name)
 
 
 def _names(files: str) -> list[str]:

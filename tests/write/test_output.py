@@ -170,11 +170,20 @@ def test_a_new_site_appears_by_one_rename(tmp_path: Path, monkeypatch: pytest.Mo
     assert everything(tmp_path / "deep")[0] == "site"
 
 
-def test_an_empty_folder_is_replaced_by_a_new_site(tmp_path: Path) -> None:
-    """It may have been made by hand."""
+def test_an_empty_folder_is_replaced_by_a_new_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It may have been made by hand; who serves it finds it there until the site takes its place."""
     (tmp_path / "site").mkdir()
+    there: list[bool] = []
+    rename = Path.rename
+
+    def renamed(path: Path, target: Path) -> Path:
+        there.append(target.is_dir())
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", renamed)
     write(pages(a="1"), tmp_path / "site")
 
+    assert there == [True]
     assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a.html"]
 
 
