@@ -112,10 +112,7 @@ def _is_inside(address: object) -> bool:
 
 def _is_a_name(address: str) -> bool:
     """Whether a file can have that name: a lone surrogate, which JSON can hold, stands in none of ours."""
-    try:
-        return bool(address.encode())
-    except UnicodeEncodeError:
-        return False
+    return not any("\ud800" <= letter <= "\udfff" for letter in address)
 
 
 def write_manifest(folder: Path, staging: Path, files: Mapping[str, Fingerprint]) -> None:

@@ -117,6 +117,10 @@ def test_a_write_without_changes_leaves_the_manifest_alone(tmp_path: Path) -> No
 
     assert (outcome, (tmp_path / MANIFEST).stat().st_mtime_ns) == (WriteResult((), 1), 5)
     assert tmp_path.stat().st_mtime_ns == 7  # not even a hidden folder was made
+    assert write(pages(a="1"), tmp_path)[0] == WriteResult(
+        (), 1
+    )  # where pages were made to see that they are the same
+    assert (tmp_path / MANIFEST).stat().st_mtime_ns == 5
 
 
 def test_a_mended_file_renews_the_manifest(tmp_path: Path) -> None:
@@ -324,10 +328,11 @@ OF_FORMAT_3 = {
         ),
         ("[", "is damaged", "choose an empty folder with `-o`"),
         ('{"format": "2", "files": {"a.html": ["", 1]}}', "is damaged", "choose an empty folder with `-o`"),
+        ('{"format": 2, "files": 3}', "is damaged", "choose an empty folder with `-o`"),
         ('{"format": 0, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
         ('{"format": true, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
     ],
-    ids=["later", "no JSON", "a text", "none", "a truth value"],
+    ids=["later", "no JSON", "a text", "no files", "none", "a truth value"],
 )
 def test_a_folder_whose_manifest_is_not_known_is_never_touched(
     manifest: str, said: str, mend: str, tmp_path: Path
