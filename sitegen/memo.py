@@ -235,17 +235,24 @@ class Memo:
         return self._folder / "files" / "new"
 
     def _place(self, body: bytes) -> Path:
-        # Complete on the disk before it has its name: after a crash there is all of a file or none. The name is the
-        # digest of its content, so two processes that write it at once write the same.
-        import tempfile  # noqa: PLC0415 - a warm run does without
-
+        # The name is the digest of the content, so two processes that write it at once write the same.
         path = self._path(_digest(body))
         try:
-            for folder in (path.parent, self._unfinished):
-                folder.mkdir(exist_ok=True)
-            handle, fresh = tempfile.mkstemp(dir=self._unfinished)
+            try:
+                self._write(path, body)
+            except FileNotFoundError:  # a process that tidied up met it before it was held
+                self._write(path, body)
         except OSError:
             return self._place_elsewhere(body)
+        return path
+
+    def _write(self, path: Path, body: bytes) -> None:
+        # Complete on the disk before it has its name: after a crash there is all of a file or none.
+        import tempfile  # noqa: PLC0415 - a warm run does without
+
+        for folder in (path.parent, self._unfinished):
+            folder.mkdir(exist_ok=True)
+        handle, fresh = tempfile.mkstemp(dir=self._unfinished)
         try:
             with os.fdopen(handle, "wb") as file:
                 hold(file)
@@ -253,13 +260,10 @@ class Memo:
                 file.flush()
                 os.fsync(file.fileno())
             Path(fresh).replace(path)
-        except BaseException as error:
+        except BaseException:
             with contextlib.suppress(OSError):
                 Path(fresh).unlink()
-            if not isinstance(error, OSError):
-                raise
-            return self._place_elsewhere(body)
-        return path
+            raise
 
     def _place_elsewhere(self, body: bytes) -> Path:
         # The cache has no room, or may not be written to: pages need the file, so it lies in the temporary folder until
@@ -293,7 +297,7 @@ class Memo:
                 self._tidying = False
 
     def _drop_unfinished(self) -> None:
-        # Killed processes left them. One that is just being renamed may be met too: its content then lies elsewhere.
+        # Killed processes left them. One that is not held yet may be met too: it is written once more.
         for path in self._unfinished.iterdir() if self._unfinished.is_dir() else ():
             with contextlib.suppress(OSError), path.open("rb") as file:
                 if hold(file):

@@ -384,6 +384,27 @@ def test_a_large_part_for_which_no_folder_can_be_made(tmp_path: Path) -> None:
     assert not there.exists()
 
 
+def test_a_large_part_that_another_process_takes_for_unfinished(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One that tidies up may meet a file before it is held, and remove it: it is written once more, and kept."""
+    done: list[str] = []
+    fsync = os.fsync
+
+    def synced(handle: int) -> None:
+        (path,) = (tmp_path / "files" / "new").iterdir()
+        done.append(path.name)
+        fsync(handle)
+        if len(done) == 1:
+            path.unlink()
+
+    monkeypatch.setattr(os, "fsync", synced)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {}, [BODY])
+    with Memo(tmp_path) as memo:
+        assert (seen(memo.get(KEY)), len(done)) == (({}, [BODY]), 2)
+
+
 def test_large_parts_without_room_lie_in_one_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A process that finds no room for 4,000 photos makes one temporary folder, not 4,000."""
 
