@@ -640,6 +640,16 @@ def test_a_linked_folder_is_not_written_through(tmp_path: Path) -> None:
     assert held(outside) == {"b.html": "1"}
 
 
+def test_an_output_folder_that_is_a_link(tmp_path: Path) -> None:
+    """The author chose it: pages are written and removed where it leads to."""
+    (tmp_path / "disk").mkdir()
+    (tmp_path / "site").symlink_to(tmp_path / "disk")
+    write([page("a.html"), page("b/c.html")], tmp_path / "site")
+
+    assert write(pages(a="2"), tmp_path / "site") == (WriteResult(("a.html",), 0, ("b/c.html",)), ())
+    assert everything(tmp_path) == ["disk", f"disk/{MANIFEST}", "disk/a.html", "site"]
+
+
 def test_a_folder_where_a_file_goes_and_the_reverse(tmp_path: Path) -> None:
     """Somebody else's is a finding; a file of ours makes way for a folder."""
     site = tmp_path / "site"
