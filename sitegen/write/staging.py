@@ -111,7 +111,7 @@ def _begin_whole(folder: Path) -> Staging:
         # By its manifest the next process knows the folder as ours, if this one is killed.
         write_manifest(place, place, {})
     except OSError:
-        shutil.rmtree(place, ignore_errors=True)
+        shutil.rmtree(place)
         raise
     return Staging(folder, place, whole=True)
 
