@@ -95,7 +95,7 @@ def begin_staging(folder: Path, *, first: bool) -> Staging:
 
 
 def _begin_inside(folder: Path, *, first: bool) -> Staging:
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(exist_ok=True)  # those above it were made for a place beside it
     place = inner_place(folder)
     place.mkdir()
     if first:
