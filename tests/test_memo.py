@@ -917,6 +917,7 @@ def test_a_database_that_another_program_has_for_itself(
         assert memo.get(KEY) is None
         memo.put("1" * 40, {"n": 2})
         assert seen(memo.get("1" * 40)) == ({"n": 2}, [])
+    Memo(tmp_path)._discard()  # nor is it removed, where it seemed to be damaged a moment ago
     link.execute("ROLLBACK")
     link.close()
     with Memo(tmp_path) as memo:
