@@ -60,6 +60,7 @@ _TABLE = """CREATE TABLE IF NOT EXISTS entries (key TEXT PRIMARY KEY, value TEXT
     size INTEGER NOT NULL, used REAL NOT NULL, seal TEXT NOT NULL) WITHOUT ROWID"""
 # The sum of sizes is asked for at every end: without an index, all values would be read for it.
 _INDEX = "CREATE INDEX IF NOT EXISTS sizes ON entries (size)"
+_KIND = 0xFF  # the part of SQLite's error codes that says the kind of error
 
 
 class Memo:
@@ -103,9 +104,7 @@ class Memo:
 
     def key(self, stage: str, *parts: object) -> str:
         """The key of a result: stage, its code, its libraries, and the parts as JSON."""
-        said = json.dumps(parts, sort_keys=True, ensure_ascii=False)
-        # A path may hold bytes that are no UTF-8: Python has them as surrogates.
-        return _digest(f"{_made_by(stage)}\n{said}".encode("utf-8", "surrogatepass"))
+        return _digest(f"{_made_by(stage)}\n{json.dumps(parts, sort_keys=True)}".encode())
 
     def get(self, key: str) -> StoredResult | None:
         """What was put, whole; None where there is nothing, or not all of it."""
@@ -135,9 +134,10 @@ class Memo:
             return None
         files = json.loads(names)
         paths = tuple(self._path(name) for name, _, _ in files)
-        if not all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
-            return None
-        return StoredResult(json.loads(text), paths)
+        with contextlib.suppress(OSError):  # a file is gone, or cannot be read
+            if all(_sound(path, *file) for path, file in zip(paths, files, strict=True)):
+                return StoredResult(json.loads(text), paths)
+        return None
 
     def put(self, key: str, value: Mapping[str, Any], files: Sequence[bytes] = ()) -> StoredResult:
         """Keep a result, and give it back as `get` would."""
@@ -194,19 +194,25 @@ class Memo:
         (self._folder / "files").mkdir(parents=True, exist_ok=True)
         try:
             return _link(self._database)
-        except sqlite3.DatabaseError:
+        except _LockedError:
+            # SQLite lets nobody wait for the change to a write-ahead log, where two processes make one at once.
+            with self._one_at_a_time():
+                return _link(self._database)
+        except _DamagedError:
             self._discard()
             return _link(self._database)
 
+    def _one_at_a_time(self) -> contextlib.AbstractContextManager[bool | None]:
+        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
+        return contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
+
     def _discard(self) -> None:
         self._disconnect()
-        # Damage may be met while tidying: that holds the lock already, and would wait for itself.
-        alone = contextlib.nullcontext() if self._tidying else _alone(self._folder, wait=10)
-        with alone, contextlib.suppress(OSError):
+        with self._one_at_a_time(), contextlib.suppress(OSError, sqlite3.Error):
             # Checked once more under the lock: another process may have put a sound one in its place since.
             try:
                 _link(self._database, thorough=True).close()
-            except sqlite3.DatabaseError:
+            except _DamagedError:
                 for ending in ("", "-wal", "-shm"):
                     self._database.with_name(self._database.name + ending).unlink(missing_ok=True)
 
@@ -229,17 +235,24 @@ class Memo:
         return self._folder / "files" / "new"
 
     def _place(self, body: bytes) -> Path:
-        # Complete on the disk before it has its name: after a crash there is all of a file or none. The name is the
-        # digest of its content, so two processes that write it at once write the same.
-        import tempfile  # noqa: PLC0415 - a warm run does without
-
+        # The name is the digest of the content, so two processes that write it at once write the same.
         path = self._path(_digest(body))
         try:
-            for folder in (path.parent, self._unfinished):
-                folder.mkdir(exist_ok=True)
-            handle, fresh = tempfile.mkstemp(dir=self._unfinished)
+            try:
+                self._write(path, body)
+            except FileNotFoundError:  # a process that tidied up met it before it was held
+                self._write(path, body)
         except OSError:
             return self._place_elsewhere(body)
+        return path
+
+    def _write(self, path: Path, body: bytes) -> None:
+        # Complete on the disk before it has its name: after a crash there is all of a file or none.
+        import tempfile  # noqa: PLC0415 - a warm run does without
+
+        for folder in (path.parent, self._unfinished):
+            folder.mkdir(exist_ok=True)
+        handle, fresh = tempfile.mkstemp(dir=self._unfinished)
         try:
             with os.fdopen(handle, "wb") as file:
                 hold(file)
@@ -247,13 +260,10 @@ class Memo:
                 file.flush()
                 os.fsync(file.fileno())
             Path(fresh).replace(path)
-        except BaseException as error:
+        except BaseException:
             with contextlib.suppress(OSError):
                 Path(fresh).unlink()
-            if not isinstance(error, OSError):
-                raise
-            return self._place_elsewhere(body)
-        return path
+            raise
 
     def _place_elsewhere(self, body: bytes) -> Path:
         # The cache has no room, or may not be written to: pages need the file, so it lies in the temporary folder until
@@ -287,26 +297,27 @@ class Memo:
                 self._tidying = False
 
     def _drop_unfinished(self) -> None:
-        # Killed processes left them. One that is just being renamed may be met too: its content then lies elsewhere.
+        # Killed processes left them. One that is not held yet may be met too: it is written once more.
         for path in self._unfinished.iterdir() if self._unfinished.is_dir() else ():
             with contextlib.suppress(OSError), path.open("rb") as file:
                 if hold(file):
                     path.unlink()
 
     def _trim(self) -> set[str]:
-        total = sum(row[0] or 0 for row in self._run("SELECT sum(size) FROM entries"))
+        # Not SQLite's `sum`: sizes of a damaged table can add up to more than an integer holds, which it refuses.
+        total = sum(row[0] for row in self._run("SELECT total(size) FROM entries"))
         if total <= self._limit:
             return set()
-        old = self._run(
-            "SELECT key, size, files FROM entries WHERE used < ? ORDER BY used, key", self._clock() - IN_USE
-        )
+        # Cast as `total` does it: a damaged size may be text.
+        oldest = "SELECT key, CAST(size AS REAL), files FROM entries WHERE used < ? ORDER BY used, key"
+        old = self._run(oldest, self._clock() - IN_USE)
         dropped: set[str] = set()
         for key, size, files in old:
             if total <= self._limit * ROOM:
                 break
             self._run("DELETE FROM entries WHERE key = ?", key)
             dropped |= set(_names(files))
-            total -= size if isinstance(size, int) else 0
+            total -= size
         return dropped
 
     def _due(self) -> bool:
@@ -327,6 +338,14 @@ class Memo:
         (self._folder / "swept").touch()
 
 
+class _DamagedError(sqlite3.Error):
+    """A database is damaged, or of another program."""
+
+
+class _LockedError(sqlite3.Error):
+    """A database is sound as far as is known, and another process has it for itself."""
+
+
 def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection:
     link = sqlite3.connect(database, timeout=10, isolation_level=None, check_same_thread=False)
     try:
@@ -336,12 +355,15 @@ def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection
         link.execute(_INDEX)
         link.execute(f"SELECT {_COLUMNS} FROM entries LIMIT 1").fetchone()  # noqa: S608
         if thorough and link.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-            raise sqlite3.DatabaseError("damaged")
-    except (sqlite3.Error, UnicodeDecodeError) as error:
+            raise _DamagedError
+    except (sqlite3.Error, UnicodeDecodeError) as error:  # the latter as above
         link.close()
-        if isinstance(error, UnicodeDecodeError):  # as above
-            raise sqlite3.DatabaseError("damaged") from error
-        raise
+        if (
+            isinstance(error, sqlite3.OperationalError)
+            and error.sqlite_errorcode & _KIND == sqlite3.SQLITE_BUSY
+        ):
+            raise _LockedError from error
+        raise _DamagedError from error
     return link
 
 
@@ -351,24 +373,19 @@ def _alone(folder: Path, wait: float) -> Iterator[bool]:
 
     lock = FileLock(folder / "tidy.lock", timeout=wait)
     try:
-        lock.acquire()
+        held = lock.acquire()
     except (Timeout, OSError):
         yield False
         return
-    try:
+    with held:
         yield True
-    finally:
-        lock.release()
 
 
 def _sound(path: Path, name: str, size: int, written: int) -> bool:
     # Untouched since it was put, or of the content that its name says: digests of all photos would take seconds.
-    try:
-        found = path.stat()
-        untouched = (found.st_size, found.st_mtime_ns) == (size, written)
-        return untouched or (found.st_size == size and _digest(path.read_bytes()) == name)
-    except OSError:
-        return False
+    found = path.stat()
+    untouched = (found.st_size, found.st_mtime_ns) == (size, written)
+    return untouched or (found.st_size == size and _digest(path.read_bytes()) == name)
 
 
 def _names(files: str) -> list[str]:
@@ -410,7 +427,7 @@ def _code(folders: tuple[str, ...]) -> str:
 def _code_of(folder: str) -> str:
     # Each stage's code is a part of several keys: it is read once.
     package = Path(__file__).parent
-    found = blake2b(digest_size=20)
+    found = blake2b()
     for path in sorted(_sources(package / folder)):
         found.update(f"{path[len(str(package)) :]}\n".encode("utf-8", "surrogateescape"))
         with Path(path).open("rb") as file:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import pickle
 import shutil
 import signal
 import sqlite3
@@ -15,6 +16,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import nullcontext
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -201,6 +203,36 @@ def test_damage(damage: Callable[[Path], None], tmp_path: Path) -> None:
         assert seen(memo.get(KEY)) == ({"n": 3}, [BODY])
 
 
+def test_a_damaged_database_is_closed_before_it_is_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Some systems remove no file that is open."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    _garbage(tmp_path)
+    links: list[sqlite3.Connection] = []
+    still_open: list[int] = []
+    connect, unlink = sqlite3.connect, Path.unlink
+
+    def connected(*given: Any, **more: Any) -> sqlite3.Connection:
+        links.append(connect(*given, **more))
+        return links[-1]
+
+    def unlinked(path: Path, missing_ok: bool = False) -> None:
+        for number, link in enumerate(links):
+            with contextlib.suppress(sqlite3.ProgrammingError):  # a closed one takes no questions
+                link.total_changes  # noqa: B018
+                still_open.append(number)
+        unlink(path, missing_ok)
+
+    monkeypatch.setattr(sitegen.memo.sqlite3, "connect", connected)
+    monkeypatch.setattr(Path, "unlink", unlinked)
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+
+    assert (len(links), still_open) == (3, [])
+
+
 def test_damage_while_it_is_open(tmp_path: Path) -> None:
     """A database that turns out to be damaged later is renewed then."""
     with Memo(tmp_path) as memo:
@@ -306,16 +338,19 @@ def test_locks_lie_in_the_cache_or_in_a_folder_that_goes(
     assert list(system.iterdir()) == []
 
 
-@pytest.mark.parametrize("room", ["a folder elsewhere", "none"])
+@pytest.mark.parametrize("room", ["a folder elsewhere", "none", "none for a database"])
 def test_a_folder_in_place_of_the_database(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room: str
 ) -> None:
     """Results last until the end, where there is no room elsewhere too; the folder stays as it is."""
     (tmp_path / f"memo-{FORMAT}.sqlite").mkdir()
     (database(tmp_path) / "letter.txt").write_text("of somebody else", "utf-8")
-    if room == "none":
-        (tmp_path / "tmp" / "files").parent.mkdir()
-        (tmp_path / "tmp" / "files").write_text("no folder", "utf-8")
+    if room != "a folder elsewhere":
+        (tmp_path / "tmp").mkdir()
+        if room == "none":
+            (tmp_path / "tmp" / "files").write_text("no folder", "utf-8")
+        else:
+            (tmp_path / "tmp" / f"memo-{FORMAT}.sqlite").mkdir()
         monkeypatch.setattr("sitegen.temporary.temporary_folder", lambda: nullcontext(tmp_path / "tmp"))
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
@@ -336,6 +371,63 @@ def test_a_large_part_for_which_there_is_no_room(tmp_path: Path, monkeypatch: py
         assert (there.read_bytes(), there.is_relative_to(tmp_path), files(tmp_path)) == (BODY, False, [])
 
     assert not there.exists()
+
+
+def test_a_large_part_for_which_no_folder_can_be_made(tmp_path: Path) -> None:
+    """It lies elsewhere until the end too."""
+    (tmp_path / "files").mkdir()
+    (tmp_path / "files" / "new").write_text("a file, not a folder", "utf-8")
+    with Memo(tmp_path) as memo:
+        (there,) = memo.put(KEY, {}, [BODY]).files
+        assert (there.read_bytes(), there.is_relative_to(tmp_path)) == (BODY, False)
+
+    assert not there.exists()
+
+
+def test_a_large_part_that_another_process_takes_for_unfinished(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One that tidies up may meet a file before it is held, and remove it: it is written once more, and kept."""
+    done: list[str] = []
+    fsync = os.fsync
+
+    def synced(handle: int) -> None:
+        (path,) = (tmp_path / "files" / "new").iterdir()
+        done.append(path.name)
+        fsync(handle)
+        if len(done) == 1:
+            path.unlink()
+
+    monkeypatch.setattr(os, "fsync", synced)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {}, [BODY])
+    with Memo(tmp_path) as memo:
+        assert (seen(memo.get(KEY)), len(done)) == (({}, [BODY]), 2)
+
+
+def test_large_parts_without_room_lie_in_one_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A process that finds no room for 4,000 photos makes one temporary folder, not 4,000."""
+
+    def full(_handle: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with Memo(tmp_path) as memo:
+        one, other = memo.put(KEY, {}, [BODY, BODY[::-1]]).files
+        assert (one.parent, one.read_bytes(), other.read_bytes()) == (other.parent, BODY, BODY[::-1])
+
+
+def test_an_interrupt_is_no_lack_of_room(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl-C while a large part is written ends the command, and nothing half stays."""
+
+    def interrupted(_handle: int) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(os, "fsync", interrupted)
+    with Memo(tmp_path) as memo:
+        with pytest.raises(KeyboardInterrupt):
+            memo.put(KEY, {}, [BODY])
+        assert files(tmp_path) == []
 
 
 def test_a_table_that_goes_while_it_is_open(tmp_path: Path) -> None:
@@ -417,6 +509,23 @@ def test_threads(tmp_path: Path) -> None:
             thread.join()
 
         assert [seen(memo.get(f"{n:040}")) for n in range(16)] == [({"n": n}, [BODY]) for n in range(16)]
+
+
+def _at_a_million() -> float:
+    return 1e6
+
+
+def test_a_worker_process_has_the_same_memo(tmp_path: Path) -> None:
+    """What is sent to it opens the same folder with a connection of its own, by the same clock, limit and first time."""
+    with Memo(tmp_path, clock=lambda: 1000.0) as memo:
+        memo.put("old", {"n": 0})
+    with Memo(tmp_path, limit=1, clock=_at_a_million, since=5000.0) as memo:
+        memo.put("first", {"n": 1})
+        with pickle.loads(pickle.dumps(memo)) as sent:  # noqa: S301 - as `multiprocessing` does
+            assert (sent.get("old"), seen(sent.get("first"))) == (None, ({"n": 1}, []))
+            sent.put("second", {"n": 2})
+        assert rows(tmp_path, "key, used") == [("first", 1e6), ("second", 1e6)]
+        assert seen(memo.get("second")) == ({"n": 2}, [])
 
 
 # the bound
@@ -502,17 +611,28 @@ def test_an_entry_as_stored(tmp_path: Path) -> None:
     assert database(tmp_path / "a" / "b").name == "memo-1.sqlite"
 
 
+def test_a_value_that_is_no_utf8_as_stored(tmp_path: Path) -> None:
+    """Compact JSON too, in ASCII: SQLite keeps no half characters."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": "a\udce9", "m": [1, 2]})
+        assert seen(memo.get(KEY)) == ({"n": "a\udce9", "m": [1, 2]}, [])
+
+    assert rows(tmp_path, "value") == [('{"n":"a\\udce9","m":[1,2]}',)]
+
+
 def test_how_the_database_is_set_up(tmp_path: Path) -> None:
-    """A write-ahead log, so that reading need not wait; an index for the sum of sizes."""
+    """A write-ahead log, so that reading need not wait; an index for the sum of sizes; a writer is waited for 10 s."""
     with Memo(tmp_path) as memo:
         memo.put(KEY, {})
         (synchronous,) = memo._run("PRAGMA synchronous")
-        plan = memo._run("EXPLAIN QUERY PLAN SELECT sum(size) FROM entries")
+        (wait,) = memo._run("PRAGMA busy_timeout")  # ms
+        plan = memo._run("EXPLAIN QUERY PLAN SELECT total(size) FROM entries")
     with sqlite3.connect(database(tmp_path)) as link:
         (mode,) = link.execute("PRAGMA journal_mode").fetchone()
     link.close()
 
     assert (mode, synchronous) == ("wal", (1,))  # 1 is NORMAL, by the manual of SQLite
+    assert wait == (10_000,)  # common practice, no source
     assert "COVERING INDEX sizes" in plan[0][3]
 
 
@@ -612,6 +732,18 @@ def test_time_of_use(tmp_path: Path) -> None:
     assert used == [[1000.0, 1000.0], [1900.5, 1000.0], [1900.5, 1000.0], [2801.0, 1000.0]]
 
 
+def test_reading_writes_nothing(tmp_path: Path) -> None:
+    """What was used a moment ago is read without a write, for which other processes would have to wait."""
+    asked: list[str] = []
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {})
+        memo._connected().set_trace_callback(asked.append)
+        memo.get(KEY)
+        memo.get("1" * 40)
+
+    assert {statement.split(maxsplit=1)[0] for statement in asked} == {"SELECT"}
+
+
 def test_damaged_entries_are_of_no_use(tmp_path: Path) -> None:
     """Asking for what is damaged does not keep it longer."""
     with Memo(tmp_path, clock=lambda: 1000.0) as memo:
@@ -658,6 +790,16 @@ def test_a_damaged_size_does_not_keep_a_memo_from_being_tidied(size: object, tmp
         memo.put(KEY, {"n": 1})
     with Memo(tmp_path) as memo:
         assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
+def test_sizes_that_are_too_large_to_be_added_up(tmp_path: Path) -> None:
+    """They are beyond any limit: SQLite refuses the exact sum of integers past 64 bits."""
+    now = time.time()
+    _filled(tmp_path, now - 9999, range(2))
+    change(tmp_path, "UPDATE entries SET size = ?", 2**62)
+    _filled(tmp_path, now, range(2, 3))
+
+    assert [row[0] for row in rows(tmp_path, "key")] == [f"{2:040}"]
 
 
 def test_a_database_whose_damage_is_told_in_bytes(tmp_path: Path) -> None:
@@ -761,6 +903,47 @@ def test_a_database_that_is_locked(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         assert (seen(memo.get(KEY)), memo.get("1" * 40)) == (({"n": 1}, []), None)
 
 
+def test_a_database_that_another_program_has_for_itself(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is not damaged and stays as it is; results last until the end."""
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    _impatient(monkeypatch)
+    link = sqlite3.connect(database(tmp_path), isolation_level=None)
+    link.execute("PRAGMA locking_mode = EXCLUSIVE")
+    link.execute("BEGIN EXCLUSIVE")
+    with Memo(tmp_path) as memo:
+        assert memo.get(KEY) is None
+        memo.put("1" * 40, {"n": 2})
+        assert seen(memo.get("1" * 40)) == ({"n": 2}, [])
+    Memo(tmp_path)._discard()  # nor is it removed, where it seemed to be damaged a moment ago
+    link.execute("ROLLBACK")
+    link.close()
+    with Memo(tmp_path) as memo:
+        assert (seen(memo.get(KEY)), memo.get("1" * 40)) == (({"n": 1}, []), None)
+
+
+def test_a_database_that_another_process_is_making(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQLite lets nobody wait for the change to a write-ahead log: it is opened a second time, one process at a time."""
+    other = sqlite3.connect(tmp_path / f"memo-{FORMAT}.sqlite", isolation_level=None)
+    other.execute("BEGIN EXCLUSIVE")
+    alone = sitegen.memo._alone
+
+    @contextlib.contextmanager
+    def made_meanwhile(folder: Path, wait: float) -> Iterator[bool]:
+        other.close()
+        with alone(folder, wait) as found:
+            yield found
+
+    _impatient(monkeypatch)
+    monkeypatch.setattr(sitegen.memo, "_alone", made_meanwhile)
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+    with Memo(tmp_path) as memo:
+        assert seen(memo.get(KEY)) == ({"n": 1}, [])
+
+
 def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
     """Another process may have renewed a damaged database meanwhile: then it stays."""
     with Memo(tmp_path) as memo:
@@ -770,12 +953,13 @@ def test_a_renewed_database_is_not_removed(tmp_path: Path) -> None:
         assert seen(memo.get(KEY)) == ({"n": 1}, [])
 
 
-def test_a_damaged_database_is_removed_whole(tmp_path: Path) -> None:
-    """Its write-ahead log goes with it: it would be applied to the next one."""
+@pytest.mark.parametrize("endings", [("", "-wal", "-shm"), ("", "-shm")])
+def test_a_damaged_database_is_removed_whole(tmp_path: Path, endings: tuple[str, ...]) -> None:
+    """What is there of its other files goes with it: a write-ahead log would be applied to the next one."""
     with Memo(tmp_path) as memo:
         memo.put(KEY, {"n": 1})
     name = database(tmp_path).name
-    for ending in ("", "-wal", "-shm"):
+    for ending in endings:
         (tmp_path / f"{name}{ending}").write_bytes(b"no database at all" * 999)
     Memo(tmp_path)._discard()
 
@@ -896,6 +1080,25 @@ def test_how_long_another_process_is_waited_for(tmp_path: Path, monkeypatch: pyt
         memo.get(KEY)
 
     assert (tidied, waits) == ([0], [0, 10])
+
+
+def test_a_memo_that_was_tidied_waits_as_before(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Damage that is met after tidying is mended under the lock: another process may be mending it."""
+    waits: list[float] = []
+    alone = sitegen.memo._alone
+
+    def watched(folder: Path, wait: float) -> contextlib.AbstractContextManager[bool]:
+        waits.append(wait)
+        return alone(folder, wait)
+
+    with Memo(tmp_path) as memo:
+        memo.put(KEY, {"n": 1})
+        memo.close()
+        _garbage(tmp_path)
+        monkeypatch.setattr(sitegen.memo, "_alone", watched)
+        assert memo.get(KEY) is None
+
+    assert waits == [10, 0]
 
 
 def test_age_of_files_of_nobody(tmp_path: Path) -> None:

@@ -89,7 +89,7 @@ class Output:
         known = self.manifest.files
         changed = [address for address, file in by_address.items() if file.changed]
         removed = in_order_of_removals(known.keys() - files)
-        if changed or files != known or self._staging is not None:
+        if files != known or self._staging is not None:
             # A killed process may have named files in the manifest that it never moved: to a reader those are new.
             there = {address for address in changed if address in known and (self.folder / address).exists()}
             self._move(self.begin(), in_order_of_moves(changed, there), removed, files)

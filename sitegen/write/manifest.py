@@ -16,7 +16,8 @@ from sitegen.core.files.file_names import MANIFEST
 
 STAGING = ".sitegen.staging"  # the hidden folder in which new files wait
 FORMAT = 2
-FORMATS = (1, FORMAT)  # those that are read; 1 has addresses only
+FIRST = 1  # has addresses only, and did not always say its number
+FORMATS = (FIRST, FORMAT)  # those that are read
 _NEW = f"{MANIFEST}.new"
 
 Fingerprint = tuple[str, int]  # digest and size [bytes]
@@ -70,20 +71,20 @@ def why_unread(folder: Path) -> str:
     except (OSError, ValueError, KeyError, TypeError, RecursionError):
         return "is damaged"
     later = type(found) is int and found > FORMAT
-    return f"is of format {found}; formats 1 and {FORMAT} are read" if later else "is damaged"
+    return f"is of format {found}; formats {FIRST} and {FORMAT} are read" if later else "is damaged"
 
 
 def _format(data: object) -> object:
-    """The format that a manifest says; the first did not always say one."""
+    """The format that a manifest says, or does not say."""
     if not isinstance(data, dict):
         raise TypeError("not a mapping")
-    found = data.get("format", 1)
+    found = data.get("format", FIRST)
     return None if isinstance(found, bool) else found
 
 
 def _entries(files: object) -> Iterator[tuple[str, Fingerprint]]:
     """The entries whose address stays in the folder: others would have files elsewhere removed."""
-    if isinstance(files, list):  # format 1: addresses only
+    if isinstance(files, list):  # of the first format
         files = dict.fromkeys(files)
     if not isinstance(files, dict):
         raise TypeError("neither a list nor a table of files")
@@ -99,12 +100,13 @@ def _fingerprint(value: object) -> Fingerprint:
 
 def _is_inside(address: object) -> bool:
     """Whether an address stays in the folder, on systems with drives and backslashes too."""
-    if not isinstance(address, str) or not address or address[0] == "/" or address[1:2] == ":":
-        return False
-    # The first test is quick, and almost always false: there are thousands of addresses.
     return (
-        "\\" not in address
+        isinstance(address, str)
+        and address[:1] not in {"", "/"}
+        and address[1:2] != ":"
+        and "\\" not in address
         and "\0" not in address
+        # The first test is quick, and almost always false: there are thousands of addresses.
         and not (".." in address and ".." in address.split("/"))
         and (address.isascii() or _is_a_name(address))
     )
@@ -112,10 +114,7 @@ def _is_inside(address: object) -> bool:
 
 def _is_a_name(address: str) -> bool:
     """Whether a file can have that name: a lone surrogate, which JSON can hold, stands in none of ours."""
-    try:
-        return bool(address.encode())
-    except UnicodeEncodeError:
-        return False
+    return not any("\ud800" <= letter <= "\udfff" for letter in address)
 
 
 def write_manifest(folder: Path, staging: Path, files: Mapping[str, Fingerprint]) -> None:

@@ -6,6 +6,7 @@ The hidden folder is ours alone: whatever a killed process left in it is removed
 
 from __future__ import annotations
 
+import os
 import shutil
 from contextlib import suppress
 from dataclasses import dataclass
@@ -95,7 +96,7 @@ def begin_staging(folder: Path, *, first: bool) -> Staging:
 
 
 def _begin_inside(folder: Path, *, first: bool) -> Staging:
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(exist_ok=True)  # those above it were made for a place beside it
     place = inner_place(folder)
     place.mkdir()
     if first:
@@ -111,7 +112,7 @@ def _begin_whole(folder: Path) -> Staging:
         # By its manifest the next process knows the folder as ours, if this one is killed.
         write_manifest(place, place, {})
     except OSError:
-        shutil.rmtree(place, ignore_errors=True)
+        shutil.rmtree(place)
         raise
     return Staging(folder, place, whole=True)
 
@@ -134,15 +135,9 @@ def remove_staging(folder: Path) -> None:
         inner.unlink()
     elif inner.is_dir():
         shutil.rmtree(inner)
-    if _is_folder(outer) and not outer.is_symlink() and not is_foreign(outer):
+    # Where the name of the output leaves no room for a longer one, Path would raise an error.
+    if os.path.isdir(outer) and not outer.is_symlink() and not is_foreign(outer):  # noqa: PTH112 - as said
         for path in outer.iterdir():
             if path.name != MANIFEST:  # last: by it the folder is known as ours, if this process is killed
                 shutil.rmtree(path) if path.is_dir() and not path.is_symlink() else path.unlink()
         shutil.rmtree(outer)
-
-
-def _is_folder(path: Path) -> bool:
-    try:
-        return path.is_dir()
-    except OSError:  # the name of the output leaves no room for a longer one
-        return False

@@ -135,7 +135,22 @@ def test_folders_that_are_foreign(tmp_path: Path) -> None:
 
 # entries
 
-BELIEVED = ["a.html", "a/b/c.html", "..a", "a..", "a/..b/c", "...", ".hidden", "a:b", "ab:c", "1"]
+BELIEVED = [
+    "a.html",
+    "a/b/c.html",
+    "..a",
+    "a..",
+    "a/..b/c",
+    "...",
+    ".hidden",
+    "a:b",
+    "ab:c",
+    "1",
+    "\xfc/\xdf.html",
+    "\ud7ff",
+    "\ue000",
+    "\U0001f331",
+]
 REFUSED = [
     "",
     "/",
@@ -150,6 +165,7 @@ REFUSED = [
     "a\\b",
     "..\\a",
     "a\ud800b",
+    "a\udfffb",
     "a\0b",
 ]
 

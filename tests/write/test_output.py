@@ -6,6 +6,7 @@ import json
 import os
 import shutil
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -51,6 +52,27 @@ def test_a_folder_that_holds_other_files_still_is_left(tmp_path: Path) -> None:
     assert everything(tmp_path) == [MANIFEST, "a", "a/b", "a/b/one.html"]
 
 
+def test_removing_needs_no_new_page(tmp_path: Path) -> None:
+    """Pages that are no longer made go where all others are kept; what is put in their place later is not ours."""
+    write(pages(a="1", b="1"), tmp_path)
+    outcome = output_of(tmp_path).commit([], {"a.html": ONE})
+
+    assert (outcome, held(tmp_path)) == (WriteResult((), 1, ("b.html",)), {"a.html": "1"})
+    (tmp_path / "b.html").write_text("mine", "utf-8")
+    assert write(pages(a="1"), tmp_path)[0] == WriteResult((), 1, ())
+    assert held(tmp_path) == {"a.html": "1", "b.html": "mine"}
+
+
+def test_a_file_in_place_of_a_folder_of_ours(tmp_path: Path) -> None:
+    """What somebody put where the folder of a page was stays, and the page is gone already."""
+    write([page("a/b.html"), page("c.html")], tmp_path)
+    shutil.rmtree(tmp_path / "a")
+    (tmp_path / "a").write_text("mine", "utf-8")
+
+    assert write(pages(c="1"), tmp_path) == (WriteResult((), 1, ("a/b.html",)), ())
+    assert held(tmp_path) == {"a": "mine", "c.html": "1"}
+
+
 def test_pages_and_folders_that_someone_removed(tmp_path: Path) -> None:
     """A page that is gone already is no error, nor is its folder."""
     write([page("a/b/one.html"), page("two.html"), page("three.html")], tmp_path)
@@ -86,14 +108,19 @@ def test_a_page_staged_twice_is_one_file(tmp_path: Path) -> None:
 
 
 def test_a_write_without_changes_leaves_the_manifest_alone(tmp_path: Path) -> None:
-    """Its time stays too: files that were changed since are told by it."""
+    """Its time stays too: files that were changed since are told by it; nothing is made in the folder."""
     write(pages(a="1"), tmp_path)
     os.utime(tmp_path / MANIFEST, ns=(5, 5))
     output = output_of(tmp_path)
-    (tmp_path / MANIFEST).chmod(0o444)
+    os.utime(tmp_path, ns=(7, 7))
     outcome = output.commit([], {"a.html": ONE})
 
     assert (outcome, (tmp_path / MANIFEST).stat().st_mtime_ns) == (WriteResult((), 1), 5)
+    assert tmp_path.stat().st_mtime_ns == 7  # not even a hidden folder was made
+    assert write(pages(a="1"), tmp_path)[0] == WriteResult(
+        (), 1
+    )  # where pages were made to see that they are the same
+    assert (tmp_path / MANIFEST).stat().st_mtime_ns == 5
 
 
 def test_a_mended_file_renews_the_manifest(tmp_path: Path) -> None:
@@ -147,11 +174,20 @@ def test_a_new_site_appears_by_one_rename(tmp_path: Path, monkeypatch: pytest.Mo
     assert everything(tmp_path / "deep")[0] == "site"
 
 
-def test_an_empty_folder_is_replaced_by_a_new_site(tmp_path: Path) -> None:
-    """It may have been made by hand."""
+def test_an_empty_folder_is_replaced_by_a_new_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It may have been made by hand; who serves it finds it there until the site takes its place."""
     (tmp_path / "site").mkdir()
+    there: list[bool] = []
+    rename = Path.rename
+
+    def renamed(path: Path, target: Path) -> Path:
+        there.append(target.is_dir())
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", renamed)
     write(pages(a="1"), tmp_path / "site")
 
+    assert there == [True]
     assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a.html"]
 
 
@@ -167,6 +203,30 @@ def test_a_new_site_where_no_folder_can_be_renamed(tmp_path: Path, monkeypatch: 
 
     assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a", "site/a/b.html", "site/c.html"]
     assert output_of(tmp_path / "site").holds([("c.html", ONE)])
+
+
+def test_an_empty_folder_makes_way_where_no_rename_replaces_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On Windows a new site appears by one rename too (its manual of `MoveFileEx`: no folder is replaced)."""
+    site = tmp_path / "site"
+    site.mkdir()
+    renamed: list[tuple[Path, Path]] = []
+    rename = Path.rename
+
+    def without_replacing(path: Path, target: Path) -> Path:
+        if target.exists():
+            raise FileExistsError(str(target))
+        renamed.append((path, target))
+        return rename(path, target)
+
+    names = SimpleNamespace(name="nt", stat=os.stat, fsencode=os.fsencode)
+    monkeypatch.setattr("sitegen.write.os", names)
+    monkeypatch.setattr(Path, "rename", without_replacing)
+    write(pages(a="1"), site)
+
+    assert renamed == [(tmp_path / f".site{STAGING}", site)]
+    assert everything(tmp_path) == ["site", f"site/{MANIFEST}", "site/a.html"]
 
 
 def test_begin_leaves_the_manifest_of_an_older_write(tmp_path: Path) -> None:
@@ -185,6 +245,17 @@ def test_a_folder_begun_for_nothing_is_gone(tmp_path: Path) -> None:
         output.discard()
 
     assert everything(tmp_path) == []
+
+
+def test_a_folder_begun_inside_for_nothing_is_gone(tmp_path: Path) -> None:
+    """The same where the name beside it was taken, so that pages waited in the folder itself."""
+    (tmp_path / f".site{STAGING}").write_text("mine", "utf-8")
+    output = output_of(tmp_path / "site")
+    staged_in(output, [page("deep/a.html")])
+    assert everything(tmp_path / "site")[0] == MANIFEST
+    output.discard()
+
+    assert everything(tmp_path) == [f".site{STAGING}"]
 
 
 def test_discarding_what_was_never_begun(tmp_path: Path) -> None:
@@ -257,10 +328,11 @@ OF_FORMAT_3 = {
         ),
         ("[", "is damaged", "choose an empty folder with `-o`"),
         ('{"format": "2", "files": {"a.html": ["", 1]}}', "is damaged", "choose an empty folder with `-o`"),
+        ('{"format": 2, "files": 3}', "is damaged", "choose an empty folder with `-o`"),
         ('{"format": 0, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
         ('{"format": true, "files": ["a.html"]}', "is damaged", "choose an empty folder with `-o`"),
     ],
-    ids=["later", "no JSON", "a text", "none", "a truth value"],
+    ids=["later", "no JSON", "a text", "no files", "none", "a truth value"],
 )
 def test_a_folder_whose_manifest_is_not_known_is_never_touched(
     manifest: str, said: str, mend: str, tmp_path: Path
@@ -545,6 +617,16 @@ def test_a_file_that_somebody_put_there_is_not_replaced(tmp_path: Path) -> None:
     assert held(site) == {"CNAME": "mine", "b.html": "mine"}
 
 
+def test_a_page_that_somebody_copied_there_is_taken_over(tmp_path: Path) -> None:
+    """With the content that it would get it is in nobody's way: it is left as it is, and is ours from then on."""
+    site = tmp_path / "site"
+    write(pages(a="1"), site)
+    (site / "b.html").write_text("1", "utf-8")
+
+    assert write(pages(a="1", b="1"), site) == (WriteResult((), 2, ()), ())
+    assert write(pages(a="1"), site) == (WriteResult((), 1, ("b.html",)), ())
+
+
 def test_a_linked_folder_is_not_written_through(tmp_path: Path) -> None:
     """What a link in the output leads to is neither written nor removed."""
     site, outside = tmp_path / "site", tmp_path / "outside"
@@ -556,6 +638,16 @@ def test_a_linked_folder_is_not_written_through(tmp_path: Path) -> None:
     assert write([page("a/b.html", "2"), page("c.html")], site) == (WriteResult(), (linked,))
     assert write([page("c.html")], site) == (WriteResult((), 1, ("a/b.html",)), ())
     assert held(outside) == {"b.html": "1"}
+
+
+def test_an_output_folder_that_is_a_link(tmp_path: Path) -> None:
+    """The author chose it: pages are written and removed where it leads to."""
+    (tmp_path / "disk").mkdir()
+    (tmp_path / "site").symlink_to(tmp_path / "disk")
+    write([page("a.html"), page("b/c.html")], tmp_path / "site")
+
+    assert write(pages(a="2"), tmp_path / "site") == (WriteResult(("a.html",), 0, ("b/c.html",)), ())
+    assert everything(tmp_path) == ["disk", f"disk/{MANIFEST}", "disk/a.html", "site"]
 
 
 def test_a_folder_where_a_file_goes_and_the_reverse(tmp_path: Path) -> None:
@@ -592,6 +684,15 @@ def test_a_name_that_differs_in_case_only(tmp_path: Path) -> None:
         output.commit(staged, {})
 
     assert held(tmp_path) == {"A.html": "2", "a.html": "2"}
+
+
+def test_a_folder_whose_name_differs_in_case_only(tmp_path: Path) -> None:
+    """A folder of ours that is empty by now goes, though a new page has the same address in small letters."""
+    write([page("A/b.html"), page("c.html")], tmp_path)
+    (tmp_path / "A" / "b.html").unlink()
+    write([page("a/b.html"), page("c.html")], tmp_path)
+
+    assert everything(tmp_path) == [MANIFEST, "a", "a/b.html", "c.html"]
 
 
 def test_a_folder_that_is_gone_meanwhile_is_not_written_to(tmp_path: Path) -> None:

@@ -108,6 +108,24 @@ def test_a_first_site_waits_inside_where_the_name_beside_it_is_taken(tmp_path: P
     assert everything(tmp_path) == [other.name, f"{other.name}/beach.jpg", "site", f"site/{MANIFEST}"]
 
 
+def test_a_first_site_waits_inside_where_nothing_can_be_written_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As with a quota on the folder above: what was begun there is gone."""
+    write_text = Path.write_text
+
+    def refused_beside(path: Path, text: str, encoding: str) -> int:
+        if path.is_relative_to(tmp_path / f".site{STAGING}"):
+            raise OSError(122, "Disk quota exceeded")
+        return write_text(path, text, encoding)
+
+    monkeypatch.setattr(Path, "write_text", refused_beside)
+    staging = begin_staging(tmp_path / "site", first=True)
+
+    assert staging == Staging(tmp_path / "site", tmp_path / "site" / STAGING, whole=False)
+    assert everything(tmp_path) == ["site", f"site/{MANIFEST}", f"site/{STAGING}"]
+
+
 def test_a_first_site_that_could_not_appear_is_taken_inside(tmp_path: Path) -> None:
     """Every file that waited waits inside the output, and nothing beside it."""
     staging = begin_staging(tmp_path / "site", first=True)
