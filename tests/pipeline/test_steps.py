@@ -20,7 +20,7 @@ TODAY = date(2026, 5, 1)
 
 def test_a_check_says_nothing_of_its_own() -> None:
     """Without more than findings it is of no log, is no draft, and holds on all days."""
-    assert Check(()) == Check((), DateRange(), 0, False, None, None, "", None)  # noqa: FBT003 - in their order
+    assert Check(()) == Check((), DateRange(), 0, False, None, None, "", None)
     assert Rendered(()) == Rendered((), (), 0, 0)
 
 
