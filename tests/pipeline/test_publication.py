@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import errno
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from sitegen import memo as memo_module
 from sitegen.cache_folder import cache_folder
 from sitegen.ingest import read_journal
 from sitegen.pipeline.files import Inventory, inventory
@@ -187,3 +189,24 @@ def test_a_result_that_is_gone_from_the_cache_is_made_again(tmp_path: Path) -> N
     _, work = counted(FileNotFoundError(2, "gone", str(tmp_path / "b")), None)
     with pytest.raises(FileNotFoundError, match="gone"):
         at_one_moment(tmp_path, files, work)
+
+
+@pytest.mark.parametrize("fresh", [False, True])
+def test_what_is_made_anew_takes_nothing_from_before(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, fresh: bool
+) -> None:
+    """With `fresh` the store knows nothing older than the command; otherwise it knows everything."""
+    site = Site.of(tmp_path, {})
+    since: list[float] = []
+    original = memo_module.Memo
+
+    def memo(**given: float) -> memo_module.Memo:
+        since.append(given["since"])
+        return original(since=given["since"])
+
+    monkeypatch.setattr(memo_module, "Memo", memo)
+    before = time.time()
+    site.write(fresh=fresh)
+    (known,) = since
+
+    assert known >= before if fresh else known == 0.0
