@@ -168,4 +168,9 @@ PLAIN: tuple[str, ...] = (
     "10 out of 12, 3/5, 4.5/5",
     "no more than 0 100 ml",
     "Feed 0,5 ml, then 0,75 ml",
+    # of the right form, and no such thing
+    "Versions 300.1.2.3 and 1.2.3.256 of the timer",
+    "The label says 4242 4242 4242 4241.",
+    "The pair 98.20817, 16.37382 came out of the fit.",
+    "Bags 012 3456 and 0123 12345678 1234 were empty.",
 )
