@@ -418,3 +418,9 @@ def test_a_digest_takes_any_text() -> None:
     assert len({text_digest(text) for text in texts}) == len(texts)
     assert text_digest("a") == digest("a")
     assert digest_of({"\u00e4": [1, None]}) == digest('{"\u00e4": [1, null]}')
+
+
+def test_bounds_of_a_look_at_files() -> None:
+    """Clocks of file systems tick every 1-10 ms: five ticks are waited for. Depth: common practice, no source."""
+    assert (SETTLED, DEEPEST) == (50_000_000, 16)
+    assert (FOLDER, CLOSED) == ((-1, 0, 0, 0), (-2, 0, 0, 0))

@@ -9,7 +9,17 @@ import pytest
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import Page
 from sitegen.pipeline import preview as module
-from sitegen.pipeline.preview import BYTES, RESULTS, RUNS, Preview, _encoded, _Memory, _Result, _run_at
+from sitegen.pipeline.preview import (
+    ASSETS,
+    BYTES,
+    RESULTS,
+    RUNS,
+    Preview,
+    _encoded,
+    _Memory,
+    _Result,
+    _run_at,
+)
 
 
 def result(size: int, name: str = "a") -> _Result:
@@ -143,3 +153,8 @@ def test_a_run_is_made_by_one_thread_at_a_time() -> None:
         other.join()
 
     assert taken == [False]
+
+
+def test_bounds_of_what_is_kept() -> None:
+    """Steps, bytes, files of themes, runs: what an author looks at in an hour; common practice, no source."""
+    assert (RESULTS, BYTES, ASSETS, RUNS) == (60, 24_000_000, 100, 8)

@@ -23,9 +23,10 @@ def _finding(run: str, other: str) -> Finding:
 
 
 def test_each_copy_is_told_of_the_first() -> None:
-    """Also of several; the first has no finding, and neither has a run in between with a log of its own."""
+    """Of five entries and more (common practice, no source); the first has no finding, nor has one with its own log."""
     checks = {"a": _check("a", "x"), "b": _check("b", "y"), "c": _check("c", "x"), "d": _check("d", "x")}
 
+    assert FEWEST_ENTRIES == 5
     assert list(copied_logs(checks)) == [_finding("c", "a"), _finding("d", "a")]
 
 

@@ -234,8 +234,9 @@ def test_a_filing_into_another_journal_is_finished_there(tmp_path: Path) -> None
     root, inbox = bench(tmp_path, "amber day 31: note: x\n")
     other = make_journal(tmp_path.resolve() / "other", RUNS)
     assert _killed_with_an_intent(root, inbox)
-    with pytest.raises(OtherJournalError, match="bench"):
+    with pytest.raises(OtherJournalError) as caught:
         file_inbox(other, inbox, TODAY)
+    assert caught.value.root == str(root)
     root = root.rename(tmp_path.resolve() / "moved")
 
     assert file_inbox(root, inbox, TODAY) == Filing(finished=("seasons/one/amber-one/experiment.yaml",))
@@ -265,6 +266,7 @@ def test_an_inbox_too_large_is_told(tmp_path: Path) -> None:
 def test_a_large_inbox_is_read_to_the_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One of exactly that size is filed."""
     root, inbox = bench(tmp_path, "amber day 31: note: x\n")
+    assert module.LARGEST == 1_000_000  # bytes; as other texts of a journal
     monkeypatch.setattr(module, "LARGEST", len(inbox.read_bytes()))
 
     assert file_inbox(root, inbox, TODAY) == Filing(

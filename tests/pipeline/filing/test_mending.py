@@ -383,3 +383,8 @@ def test_a_system_without_links_copies_pictures(tmp_path: Path, monkeypatch: pyt
     with mending._copy_of(tmp_path / "journal") as copy:
         assert (copy / "k.jpg").read_bytes() == b"picture"
         assert not (copy / "k.jpg").is_symlink()
+
+
+def test_rounds_are_enough_for_a_thousand_slips() -> None:
+    """Common practice, no source: a mended file takes two."""
+    assert mending.ROUNDS == 20

@@ -228,3 +228,43 @@ def test_warnings_beside_an_error_are_not_told(tmp_path: Path) -> None:
 
     assert [each.code for each in sound.findings] == ["no-end"]
     assert [each.code for each in broken.findings] == ["unknown-unit"]
+
+
+SHARES = "shares: {{with: {}}}\n"
+
+
+def test_a_shared_tub_is_judged_beside_the_other_run(tmp_path: Path) -> None:
+    """What the other log contradicts is found; itself, or what is not there, is read from nowhere."""
+    runs = {
+        name: SETUP.format(start=start).replace("log:", f"{SHARES.format(other)}log:") + LOG
+        for name, other, start in (
+            ("early", "late", "2025-01-01"),
+            ("late", "early", "2026-03-01"),
+            ("lone", "lone", "2026-03-01"),
+            ("lost", "none", "2026-03-01"),
+        )
+    }
+    root = bench(tmp_path, **runs)
+    early = root / "seasons/one/early/experiment.yaml"
+    early.write_text(
+        early.read_text("utf-8") + "  - day: 9\n    end: {why: slow, plants: cleared}\n", "utf-8"
+    )
+
+    found = {run: [each.code for each in opened_run(root, run, TODAY).findings] for run in runs}
+    assert found == {
+        "early": ["never-shared"],
+        "late": ["never-shared"],
+        "lone": ["shares-itself"],
+        "lost": ["unknown-experiment"],
+    }
+
+
+def test_a_run_that_shares_nothing_is_judged_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The other folders are listed once, to find its own."""
+    listed: list[Path] = []
+    original = module.experiments
+    monkeypatch.setattr(module, "experiments", lambda root: listed.append(root) or original(root))
+    root = bench(tmp_path)
+    opened_run(root, "one", TODAY)
+
+    assert listed == [root]
