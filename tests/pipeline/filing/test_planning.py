@@ -241,7 +241,8 @@ def test_a_shared_tub_is_judged_beside_the_other_run(tmp_path: Path) -> None:
             ("early", "late", "2025-01-01"),
             ("late", "early", "2026-03-01"),
             ("lone", "lone", "2026-03-01"),
-            ("lost", "none", "2026-03-01"),
+            ("lost", "nowhere", "2026-03-01"),
+            ("sided", "one", "2026-03-01"),
         )
     }
     root = bench(tmp_path, **runs)
@@ -252,10 +253,11 @@ def test_a_shared_tub_is_judged_beside_the_other_run(tmp_path: Path) -> None:
 
     found = {run: [each.code for each in opened_run(root, run, TODAY).findings] for run in runs}
     assert found == {
-        "early": ["never-shared"],
-        "late": ["never-shared"],
+        "early": ["never-shared", "no-answer"],
+        "late": [],  # a contradiction of two is found once
         "lone": ["shares-itself"],
         "lost": ["unknown-experiment"],
+        "sided": ["shared-one-sided"],
     }
 
 
