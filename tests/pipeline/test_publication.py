@@ -211,3 +211,16 @@ def test_what_is_made_anew_takes_nothing_from_before(
     (known,) = since
 
     assert known >= before if fresh else known == 0.0
+
+
+def test_a_folder_of_someone_else_is_refused(tmp_path: Path) -> None:
+    """It is told beside what is wrong with the journal; nothing is looked at, and nothing written."""
+    site = start(tmp_path)
+    site.edit("journal.yaml", "title:", "tilte: x\ntitle:")
+    site.output.mkdir()
+    (site.output / "letter.txt").write_text("Dear", "utf-8")
+    done = site.write()
+
+    assert [each.code for each in done.findings] == ["unknown-key", "output-not-ours"]
+    assert (done.outcome, done.folder) == (None, site.output)
+    assert tree(site.output) == {"letter.txt": b"Dear"}

@@ -14,8 +14,11 @@ from sitegen.measure import ACROSS
 from sitegen.notes.data import draft_data
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
+from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.notes import cards
 from sitegen.pipeline.notes import material as module
 from sitegen.pipeline.notes.material import Drafted, drafted, material_of
+from sitegen.render import Theme
 from tests.journal_maker import make_journal
 
 TODAY = date(2026, 5, 1)
@@ -265,6 +268,18 @@ def test_a_theme_nobody_has_makes_no_cards(tmp_path: Path) -> None:
     root = bench(tmp_path)
     settings = root / "journal.yaml"
     settings.write_text(settings.read_text("utf-8") + "theme: none\ntilte: x\n", "utf-8")
-    cards, findings = module.cards_of_experiment(root, "run", TODAY)
+    made, findings = module.cards_of_experiment(root, "run", TODAY)
 
-    assert (cards, [each.code for each in findings]) == ((), ["unknown-key", "unknown-theme"])
+    assert (made, [each.code for each in findings]) == ((), ["unknown-key", "unknown-theme"])
+
+
+def test_cards_are_of_the_run_that_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On the day that is given, in the theme of the journal."""
+    given: list[tuple[Inputs, Theme]] = []
+    monkeypatch.setattr(
+        cards, "cards_of_run", lambda inputs, theme: given.append((inputs, theme)) or ("made", ())
+    )
+
+    assert module.cards_of_experiment(bench(tmp_path), "run", TODAY) == ("made", ())
+    ((inputs, theme),) = given
+    assert (inputs.name, inputs.today, theme.folders[-1].name) == ("run", TODAY, "ledger")
