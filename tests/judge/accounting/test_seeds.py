@@ -381,3 +381,12 @@ def thin(line: int, left: int, up: int, spot: str = "any spot") -> Finding:
 def test_thinning(rows: list[Row], expected: list[Finding]) -> None:
     """As many may be left in a spot as were last sown there, and as came up since, in at least one of the spots."""
     assert checked(thinned_to_more, run(*rows)) == expected
+
+
+def test_seeds_of_other_spots_bound_nothing() -> None:
+    """That nobody counted those is no reason to believe a count of this one."""
+    uncounted = done(Deed.SOW, 0, named("P2"), amount=unknown(Dimension.COUNT), each=True)
+    made = run(sown(seeds=2, which=named("P1")), uncounted, up(5, 3, which=named("P1")))
+
+    (line,) = by(too_many_sprouted, made)
+    assert "3 sprouted in `P1` on day 5, but only 2 seeds were sown" in line

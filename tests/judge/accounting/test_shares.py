@@ -135,3 +135,17 @@ def _amount(low: float, high: float | None, **flags: bool) -> Quantity:
 def test_amounts_that_cannot_both_hold(one: Quantity, other: Quantity, *, apart: bool) -> None:
     """They have no value in common; one that is about so or by eye, of either run, may be the other."""
     assert (_apart(one, other), _apart(other, one)) == (apart, apart)
+
+
+def _lit_on(when: int, line: int, light: LampUse) -> Light:
+    return Light(day(when), None, place(line), "tub", light)
+
+
+def test_lamps_are_compared_in_the_order_of_days() -> None:
+    """However the log lists them: each setting goes on until the next."""
+    made, other = shared(light=LampUse(BAR)), second(light=LampUse(BAR))
+    lights = (_lit_on(20, 12, LampUse(PANEL)), *made.rows.lights)
+    changed = replace(made, rows=replace(made.rows, lights=lights))
+    (line,) = told(changed, other)
+
+    assert "on day 20 the lamp of the shared tub is `panel` here and `bar` in `second`" in line

@@ -9,6 +9,7 @@ import pytest
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.language.text import listed
+from sitegen.core.records.rows import Reading
 from sitegen.judge.causes.days import end_before_records, sheet_unlike_run
 from sitegen.judge.causes.plants import (
     lost_before_records,
@@ -244,3 +245,20 @@ def test_an_end_before_records(count: int, *, told: bool) -> None:
     elsewhere = [replace(each, source=each.source._replace(file="a.csv")) for each in findings]
     assert list(end_before_records(made, elsewhere)) == []
     assert list(end_before_records(context(sown(), ended(10, kept=True), height(12, 4)), findings)) == []
+
+
+def test_each_spreadsheet_is_looked_at() -> None:
+    """One with a single row is no reason to stop, nor is one that fits."""
+    first = [replace_file(sheet_row(-9, 2), "a.csv")]
+    second = [replace_file(sheet_row(when, 2 + when), "b.csv") for when in (3, 4)]
+    third = [sheet_row(-9, 2), sheet_row(-8, 3)]
+    causes = list(sheet_unlike_run(context(sown(), *first, *second, *third, height(10, 4)), ()))
+
+    assert [(each.source.file, each.message) for each in causes] == [
+        ("sheet.csv", "all 2 rows lie before the start")
+    ]
+
+
+def replace_file(row: Reading, file: str) -> Reading:
+    """The row of another spreadsheet."""
+    return row._replace(source=row.source._replace(file=file))

@@ -62,6 +62,7 @@ PERSONAL: tuple[tuple[str, str, str], ...] = (
     ("Pump came under order no. 302-77114.", "the number of an order", "order no. 302-77114"),
     ("Rechnungsnummer 2026-0815 liegt bei", "the number of an order", "Rechnungsnummer 2026-0815"),
     ("Paid with 4242 4242 4242 4242.", "the number of a card", "4242 4242 4242 4242"),
+    ("Paid with 5555 5555 5555 4444.", "the number of a card", "5555 5555 5555 4444"),
     ("Paid by card ending in 1881.", "the number of a card", "card ending in 1881"),
     ("Needed my passport no. C4771902X for customs.", "the number of a person", "passport no. C4771902X"),
     ("Paid to DE89 3704 0044 0532 0130 00.", "an account number", "DE89 3704 0044 0532 0130 00"),
