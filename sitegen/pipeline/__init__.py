@@ -16,11 +16,15 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from sitegen.pipeline.results import Checked, Published
 
-__all__ = ["publish", "validate"]
+__all__ = ["publish", "untold", "validate"]
 
 # Modules that read, draw and render are imported where something has changed, and only there: importing them takes
 # ten times as long as finding that nothing has. What finds it is imported by these two functions: other commands
 # import modules of this folder, and do without.
+
+
+def untold(*_: int) -> None:
+    """What is told of a command's progress where nobody listens."""
 
 
 def validate(root: Path, today: date) -> Checked:
@@ -47,8 +51,8 @@ def publish(
     keep_going: bool = False,
     jobs: int = 0,
     fresh: bool = False,
-    progress: Callable[[int, int], None] = lambda _done, _of: None,
-    waiting: Callable[[], None] = lambda: None,
+    progress: Callable[[int, int], None] = untold,
+    waiting: Callable[[], None] = untold,
 ) -> Published:
     """The whole line. Errors keep everything back; with `keep_going`, only the experiments that have them.
 

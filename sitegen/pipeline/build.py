@@ -301,7 +301,7 @@ class Build:
         try:
             if kept is not None and self.snapshot.holds(trace := kept.value["trace"]):
                 return Made(decode(kept.value["value"]), trace)
-        except (KeyError, ValueError, TypeError):
+        except (AttributeError, KeyError, ValueError, TypeError):
             return None
         return None
 

@@ -48,7 +48,7 @@ def _names(files: JournalFiles, ids: Iterable[str], setup: Setup | None) -> OwnN
         dict.fromkeys(ids, ""),
         dict.fromkeys(setup.plant_ids, "") if setup else {},
         {name: ", ".join(plants) for name, plants in setup.groups} if setup else {},
-        {tub.id: tub.system.name for tub in setup.tubs if tub.id} if setup else {},
+        {tub.id: tub.system.name for tub in setup.tubs} if setup else {},
         setup.crop.kind if setup else "",
     )
 

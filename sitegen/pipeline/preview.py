@@ -205,19 +205,22 @@ class Preview:
             last = self._memory.results.get(step)
             if run and not self._build.checks[run].sound:
                 return last or _Result({}, {})  # shown as it last was
+            trace: Trace = {}  # of a page that cannot be made: what it had read by then
             try:
                 with self._memory.summary_lock:
                     self._build.summarize(self._memory.run, self._earlier(run) if run else None)
-                if last is not None and self._snapshot.holds(last.trace):
+                # A page that could not be made is tried again at each request.
+                if last is not None and not last.fault and self._snapshot.holds(last.trace):
                     return last
-                result = self._memory.keep(step, self._made(step, Inputs(self._snapshot, run, memory), last))
+                inputs = Inputs(self._snapshot, run, memory)
+                trace = inputs.trace
+                result = self._memory.keep(step, self._made(step, inputs, last))
                 if run:  # index pages show a run with errors as it last was: they need its last summary
                     self._build.summarize_run(run, memory)
                 return result
             except Exception as error:  # a fault of ours must not end the preview
                 fault = "".join(traceback.format_exception(error))
-                # Without a trace it is out of date at once: the next request tries again.
-                return self._memory.keep(step, _Result(last.pages if last else {}, {}, fault=fault))
+                return self._memory.keep(step, _Result(last.pages if last else {}, trace, fault=fault))
 
     def _earlier(self, run: str) -> frozenset[str]:
         """The runs that the page of a run shows something of."""

@@ -169,8 +169,8 @@ class Settings:
         assert self.theme is not None
         # Titles of free pages stand in the navigation of every page; their texts are dependencies of their own.
         titles = [(page.name, page.markdown.lstrip().partition("\n")[0]) for page in self.journal_files.pages]
-        # Where the site is written to shows on no page.
-        journal = codec_for(Journal).encode(replace(self.journal, output=""))
+        # Where the site is written to shows on no page, nor do the lines on which settings stand.
+        journal = codec_for(Journal).encode(replace(self.journal, output="", spans=()))
         seasons = codec_for(tuple[Season, ...]).encode(self.journal_files.seasons)
         root, look = self.journal_files.root, self.theme.look
         folders = [folder_digest(each, root if each == look else None) for each in self.theme.folders]

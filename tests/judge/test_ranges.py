@@ -409,3 +409,11 @@ def test_up_to_the_brim(added: float, holds: float | None) -> None:
     made = run(sown(), watered(12, added), head=setup(tubs=(_holding(holds),)))
 
     assert by(more_than_the_tub, made) == []
+
+
+def test_each_watering_is_looked_at() -> None:
+    """One without an amount, or that fits, is no reason to stop."""
+    filled = done(Deed.WATER, 11, tub="tub")
+    made = run(sown(), filled, watered(12, 3), watered(13, 30), head=setup(tubs=(_holding(9),)))
+
+    assert len(by(more_than_the_tub, made)) == 1

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import time
 from datetime import date
 from pathlib import Path
 
 import pytest
 
+from sitegen.memo import Memo
+from sitegen.pipeline.publishing import standalone
 from sitegen.pipeline.publishing.standalone import copy
+from tests.photos.pictures import exif, jpeg, picture
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 
@@ -151,3 +155,93 @@ def test_a_copy_names_no_address_of_the_site(site: Site) -> None:
     site_address = b"https://example.org/"
 
     assert [place for place, content in tree(site.output).items() if site_address in content] == []
+
+
+def test_a_copy_shows_what_the_page_shows_of_earlier_runs(tmp_path: Path) -> None:
+    """Of those that are published; one that is held back is told to nobody, but a link to it may stand in the text."""
+    runs = {
+        "a": leaf("Sown first", start="2026-02-20").replace("plants: 2", "plants: 3"),
+        "b": leaf("Sown in between", start="2026-02-25", more="draft: true\n"),
+        "c": leaf("Sown last", start="2026-03-01"),
+        "d": leaf("Sown after", start="2026-03-02"),
+    }
+    site = Site.of(tmp_path, runs, **{"seasons/one/c/recap.md": "As in [the one before](b).\n"})
+    done = copy(site.root, TODAY, "c", output=site.output)
+    page = (site.output / "index.html").read_text("utf-8")
+
+    assert [each for each in done.findings if each.is_error] == []
+    assert "Plants: 2 this time, 3 in the other run." in page
+    assert "Sown in between" not in page
+    assert "the one before" in page
+
+
+@pytest.mark.parametrize(
+    ("name", "language", "note"),
+    [
+        ("one", "en", "A copy of one page, for review."),
+        ("draft", "en", "Not published. A copy of one page, for review."),
+        ("later", "en", "Not published. A copy of one page, for review."),
+        ("one", "de", "Eine Kopie einer Seite, zum Durchsehen."),
+    ],
+)
+def test_a_copy_says_what_it_is(site: Site, name: str, language: str, note: str) -> None:
+    """In the language of the journal, and whether the page is published."""
+    site.edit("journal.yaml", "title:", f"language: {language}\ntitle:")
+    copy(site.root, TODAY, name, output=site.output)
+    page = (site.output / "index.html").read_text("utf-8")
+
+    assert note in page
+    assert ("Not published" in page) is note.startswith("Not")
+
+
+def test_findings_of_a_copy_are_its_own(site: Site) -> None:
+    """Of the journal, the theme and the run; not of another run, nor of the place of a photo."""
+    for name in ("one", "draft"):
+        path = f"seasons/one/{name}/experiment.yaml"
+        site.edit(path, "day: 20", "day: 40")
+    site.edit("journal.yaml", "title:", "tilte: x\ntitle:")
+    photos = site.experiment("one") / "photos"
+    photos.mkdir()
+    (photos / "day-3.jpg").write_bytes(jpeg(picture((640, 480)), metadata=exif("2026:03:04 10:00:00")))
+    done = copy(site.root, TODAY, "one", output=site.output)
+
+    assert [(each.code, each.source.file) for each in done.findings] == [
+        ("unknown-key", "journal.yaml"),
+        ("long-gap", "seasons/one/one/experiment.yaml"),
+    ]
+    assert done.outcome is not None
+
+
+def test_a_copy_that_is_made_anew_takes_nothing_from_before(
+    site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With `fresh`; otherwise what was drawn is taken."""
+    since: list[float] = []
+    original = standalone.Memo
+
+    def memo(**given: float) -> Memo:
+        since.append(given["since"])
+        return original(since=given["since"])
+
+    monkeypatch.setattr(standalone, "Memo", memo)
+    before = time.time()
+    copy(site.root, TODAY, "one", output=site.output)
+    copy(site.root, TODAY, "one", output=site.output, fresh=True)
+
+    assert since[0] == 0.0
+    assert since[1] >= before
+
+
+def test_a_file_of_someone_elses_in_the_way_of_a_copy(site: Site) -> None:
+    """It stays, and nothing else is written."""
+    copy(site.root, TODAY, "one", output=site.output)
+    site.edit("seasons/one/one/experiment.yaml", "as it was", "as it is")
+    (site.output / "record.html").unlink()
+    (site.output / "record.html").mkdir()
+    (site.output / "record.html" / "mine.txt").write_text("mine", "utf-8")
+    before = tree(site.output)
+    done = copy(site.root, TODAY, "one", output=site.output)
+
+    assert done.outcome is None
+    assert [each.is_error for each in done.findings] == [True]
+    assert tree(site.output) == before

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sitegen.core.facts.across import MORE_IS_BETTER, ArmFigures, ArmSummary, RunArms
 from sitegen.measure import run_arms
-from sitegen.pipeline.facts import arms_of_runs, facts_of, facts_of_package
+from sitegen.pipeline.facts import FoundArms, arms_of_runs, facts_of, facts_of_package
 from tests.pipeline.bench import TODAY, Site, leaf
 
 SOUND = {
@@ -133,3 +133,46 @@ def test_runs_are_compared_from_kept_summaries(tmp_path: Path) -> None:
     assert {run.run: run for run in found.arms} == wanted
     assert [run.run for run in arms_of_runs(site.root, ["two"], "", TODAY).arms] == ["two"]
     assert arms_of_runs(site.root, (), "no-such-crop", TODAY).arms == ()
+
+
+def test_names_of_what_is_compared(tmp_path: Path) -> None:
+    """Crops of the journal, varieties of those that were grown, systems."""
+    found = arms_of_runs(Site.of(tmp_path, SOUND).root, (), "leaf", TODAY)
+
+    assert found.crops == ["orange", "tomato", "leaf"]
+    assert found.names == {"first": "First", "second": "Second", "tray": "Seed tray"}
+    assert [run.run for run in found.arms] == ["one", "three", "two"]
+    assert FoundArms(None).crops == []
+    assert FoundArms(None).names == {}
+
+
+def test_what_keeps_runs_from_being_compared(tmp_path: Path) -> None:
+    """Errors of a run leave it out, those of the journal leave nothing; warnings of both are told."""
+    site = Site.of(tmp_path, SOUND)
+    _broken(site, "one")
+    site.edit("seasons/one/two/experiment.yaml", "day: 20", "day: 40")
+    site.edit("journal.yaml", "title:", "tilte: x\ntitle:")
+    found = arms_of_runs(site.root, (), "", TODAY)
+    (site.root / "journal.yaml").write_text("title: [", "utf-8")
+    unread = arms_of_runs(site.root, (), "", TODAY)
+
+    assert [run.run for run in found.arms] == ["three", "two"]
+    assert [each.code for each in found.findings] == ["unknown-key", "unknown-unit", "long-gap"]
+    assert unread == FoundArms(None, (), unread.findings)
+    assert [each.source.file for each in unread.findings] == ["journal.yaml"]
+
+
+def test_facts_of_a_package_are_measured_with_its_prices(tmp_path: Path) -> None:
+    """A figure in money is the same as in the journal that wrote the package."""
+    lit = leaf("First", more="light: {lamp: bar, hours: 14 h}\n")
+    lit += "  - day: 30\n    end: {why: full tub, plants: cleared}\n"
+    site = Site.of(tmp_path, {"one": lit})
+    site.edit("journal.yaml", "title:", "prices: {currency: EUR, electricity: 0.30 per kWh}\ntitle:")
+    site.write()
+    (there,) = facts_of(site.root, ["one"], TODAY)[1]
+    journal, facts, _ = facts_of_package(site.output / "data" / "one" / "datapackage.json")
+
+    assert journal is not None
+    assert facts is not None
+    assert journal.prices.currency == "EUR"
+    assert facts.harvest.costs == there.harvest.costs

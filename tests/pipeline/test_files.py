@@ -9,7 +9,22 @@ from pathlib import Path
 import pytest
 
 from sitegen.memo import Memo
-from sitegen.pipeline.files import CLOSED, SETTLED, Digests, Inventory, folder_digest, inventory, run_folder
+from sitegen.pipeline import files as files_module
+from sitegen.pipeline.files import (
+    CLOSED,
+    DEEPEST,
+    FOLDER,
+    SETTLED,
+    Digests,
+    Inventory,
+    digest_of,
+    folder_digest,
+    inventory,
+    program_digest,
+    run_folder,
+    text_digest,
+    unbounded_inventory,
+)
 
 
 def put(root: Path, *places: str) -> Path:
@@ -231,3 +246,181 @@ def test_a_file_that_cannot_be_read_has_a_digest_of_its_own(tmp_path: Path) -> N
         folder = Digests(tmp_path, inventory(tmp_path), memo).of("a")
 
     assert (unread, folder) == ("unreadable: Is a directory", "")
+
+
+def test_links_within_and_out_of_a_journal(tmp_path: Path) -> None:
+    """Followed within the journal, closed where they lead back or nowhere; one that leads out has its own stamp."""
+    root, other = put(tmp_path / "journal", "a/b.txt", "c/d.txt"), put(tmp_path / "other", "e.txt", "f/g.txt")
+    (root / "a" / "c").symlink_to(root / "c")
+    (root / "a" / "file").symlink_to(root / "c" / "d.txt")
+    (root / "c" / "up").symlink_to(root)
+    (root / "c" / "out").symlink_to(other)
+    (root / "c" / "out.txt").symlink_to(other / "e.txt")
+    (root / "lost").symlink_to("nowhere")
+    (root / ".#lock").symlink_to("nobody@nowhere")
+    (root / "turn").symlink_to("turn")
+    stamps = inventory(root).stamps
+
+    def of_link(name: str) -> tuple[int, int, int, int]:
+        stat = (root / name).lstat()
+        return (-2, stat.st_mtime_ns, stat.st_ctime_ns, stat.st_ino)
+
+    assert {name: stamp for name, stamp in stamps.items() if stamp[0] < 0} == {
+        **dict.fromkeys(("a", "a/c", "c"), FOLDER),
+        **dict.fromkeys(("a/c/up", "c/up", "lost", "turn"), CLOSED),
+        **{
+            f"{folder}/{name}": of_link(f"c/{name}") for folder in ("c", "a/c") for name in ("out", "out.txt")
+        },
+    }
+    assert {name for name, stamp in stamps.items() if stamp[0] >= 0} == {
+        *("a/b.txt", "a/file", "c/d.txt", "a/c/d.txt"),
+    }
+    assert stamps["a/file"] == stamps["c/d.txt"]
+    assert set(unbounded_inventory(root).stamps) >= {"c/out/e.txt", "c/out/f/g.txt", "c/out.txt"}
+    assert inventory(root / "c" / "out", root).stamps == {}
+    assert set(inventory(root / "a" / "c", root).stamps) == {"d.txt", "up", "out", "out.txt"}
+
+
+def test_what_cannot_be_opened_is_closed(tmp_path: Path) -> None:
+    """A pipe, a name that no text can have, a folder that is shut."""
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / os.fsdecode(b"caf\xe9")).touch()
+    (tmp_path / "shut").mkdir()
+    original = os.scandir
+
+    def scandir(folder: str) -> object:
+        if folder.endswith("shut"):
+            raise PermissionError(folder)
+        return original(folder)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "scandir", scandir)
+        stamps = inventory(tmp_path).stamps
+        folder = inventory(tmp_path / "shut").stamps
+
+    assert stamps == dict.fromkeys(("pipe", "caf\ufffd", "shut"), CLOSED)
+    assert folder == {}
+
+
+def test_folders_are_looked_into_so_deep(tmp_path: Path) -> None:
+    """What lies further down is no part of a journal."""
+    deep = "/".join(["d"] * DEEPEST)
+    put(tmp_path, f"{deep}/a.txt", f"{deep}/e/b.txt")
+    stamps = inventory(tmp_path).stamps
+
+    assert {name for name in stamps if name.endswith(".txt")} == {f"{deep}/a.txt"}
+    assert deep in stamps
+    assert f"{deep}/e" not in stamps
+
+
+def test_a_folder_that_became_a_link_out_of_the_journal(tmp_path: Path) -> None:
+    """It is looked at as a link, and nothing in it is there any more."""
+    root, other = put(tmp_path / "journal", "a.txt", "b/c.txt"), put(tmp_path / "other", "d.txt")
+    before = inventory(root)
+    (root / "b" / "c.txt").unlink()
+    (root / "b").rmdir()
+    (root / "b").symlink_to(other)
+    after = before.with_folder(root, "b")
+
+    assert after.stamps == inventory(root).stamps
+    assert set(after.stamps) == {"a.txt", "b"}
+
+
+def test_a_folder_that_came(tmp_path: Path) -> None:
+    """It is added with what is in it; one beside it that begins with its name stays."""
+    put(tmp_path, "a.txt", "bb.txt", "b.txt")
+    before = inventory(tmp_path)
+    put(tmp_path, "b/c.txt")
+
+    assert before.with_folder(tmp_path, "b").stamps == inventory(tmp_path).stamps
+
+
+def test_the_digest_of_what_is_closed(tmp_path: Path) -> None:
+    """Nothing of a folder, a word of what cannot be opened, the stamp of a link that leads out."""
+    stamps = {"a": FOLDER, "b": CLOSED, "c": (-2, 5, 6, 7)}
+    with Memo(tmp_path / "memo") as memo:
+        digests = Digests(tmp_path, Inventory(stamps, 0), memo)
+
+        assert [digests.of(name) for name in "abc"] == ["", "closed", "a link (-2, 5, 6, 7)"]
+
+
+def test_a_run_stands_for_its_own_files(tmp_path: Path) -> None:
+    """All but the recap in one digest, that in another; folders and names count, files of other runs do not."""
+    put(tmp_path, f"{RUN}/experiment.yaml", f"{RUN}/recap.md", f"{RUN}/photos/a.jpg", f"{RUN}-two/b.yaml")
+    with Memo(tmp_path / "memo") as memo:
+
+        def look() -> tuple[str, str]:
+            files = Digests(tmp_path, inventory(tmp_path), memo).of_run(tmp_path / RUN)
+            assert files.folder == tmp_path / RUN
+            return files.records, files.recap
+
+        first = look()
+        put(tmp_path, f"{RUN}-two/c.yaml")
+        same = look()
+        (tmp_path / RUN / "photos" / "a.jpg").rename(tmp_path / RUN / "photos" / "b.jpg")
+        renamed = look()
+        (tmp_path / RUN / "empty").mkdir()
+        folder = look()
+        (tmp_path / RUN / "recap.md").unlink()
+        without = look()
+
+    assert first == same
+    assert len({first[0], renamed[0], folder[0]}) == 3
+    assert without == (folder[0], "")
+    assert first[1] == renamed[1] == digest(f"{RUN}/recap.md")
+
+
+def test_digests_are_handed_on_within_a_session(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of files at rest that were read since; they are stored only where there is anything new."""
+    put(tmp_path, "a", "b")
+    read: list[str] = []
+    original = files_module._content
+    monkeypatch.setattr(files_module, "_content", lambda path: read.append(path.name) or original(path))
+    with Memo(tmp_path.parent / "memo-of-a-session") as memo:
+        stored: list[object] = []
+        put_there = memo.put
+        monkeypatch.setattr(memo, "put", lambda key, value: stored.append(value) or put_there(key, value))
+        first = Digests(tmp_path, settled(tmp_path), memo)
+        first.of("a")
+        later = first.at(settled(tmp_path))
+        later.of("a"), later.of("b")
+        later.keep()
+        later.keep()
+        again = Digests(tmp_path, settled(tmp_path), memo)
+        again.of("a"), again.of("b")
+        again.keep()
+
+    assert read == ["a", "b"]
+    assert [list(value) for value in stored] == [["a", "b"]] * 2  # type: ignore[call-overload]
+
+
+def test_the_program_has_a_digest(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of its files and of its themes; what Python makes of them is none of it."""
+    package = tmp_path / "sitegen"
+    put(tmp_path, "sitegen/pipeline/files.py", "themes/a/b.css", "other.txt")
+    monkeypatch.setattr(files_module, "__file__", str(package / "pipeline" / "files.py"))
+    found = [program_digest()]
+    put(tmp_path, "sitegen/pipeline/__pycache__/files.pyc", "more.txt")
+    found.append(program_digest())
+    put(tmp_path, "themes/a/c.css")
+    found.append(program_digest())
+    put(tmp_path, "sitegen/d.py")
+    found.append(program_digest())
+
+    assert found[0] == found[1]
+    assert len(set(found)) == 3
+
+
+def test_a_digest_takes_any_text() -> None:
+    """Half a sign too, which a name of a file may have; the same text has the same, in any letters."""
+    texts = ["", "a", "\u00e4", "\udc80"]
+
+    assert len({text_digest(text) for text in texts}) == len(texts)
+    assert text_digest("a") == digest("a")
+    assert digest_of({"\u00e4": [1, None]}) == digest('{"\u00e4": [1, null]}')
+
+
+def test_bounds_of_a_look_at_files() -> None:
+    """Clocks of file systems tick every 1-10 ms: five ticks are waited for. Depth: common practice, no source."""
+    assert (SETTLED, DEEPEST) == (50_000_000, 16)
+    assert (FOLDER, CLOSED) == ((-1, 0, 0, 0), (-2, 0, 0, 0))

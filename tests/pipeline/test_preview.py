@@ -14,7 +14,10 @@ import pytest
 from PIL import Image
 
 from sitegen.memo import Memo
+from sitegen.pipeline import preview as module
 from sitegen.pipeline import publish, steps
+from sitegen.pipeline.files import Inventory
+from sitegen.pipeline.inputs import Inputs
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.journal_maker import make_journal
 
@@ -490,3 +493,151 @@ def test_after_an_edit_of_the_recap_nothing_is_read_or_measured_again(
     page = body(whole(looks, "seasons/one/one/recap.md"), ONE)
 
     assert "All went <em>well</em>." in page
+
+
+def test_a_page_of_a_run_that_broke_before_it_was_asked_for(tmp_path: Path, memo: Memo) -> None:
+    """There is a place for it, since it was sound, and nothing to show yet."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = Previewer(root, TODAY, memo)
+    body(whole(looks), "index.html")
+    (root / ONE_LOG).write_text(leaf("Broken", more="plnats: 2\n"), "utf-8")
+    broken = whole(looks, ONE_LOG)
+    found = broken.find(ONE)
+    assert found is not None
+
+    assert (found.page, found.state, broken.fault()) == (None, found.state, "")
+    assert "First" in body(broken, "index.html")
+    (root / ONE_LOG).write_text(leaf("Mended"), "utf-8")
+    assert "Mended" in body(whole(looks, ONE_LOG), ONE)
+
+
+def test_a_page_stays_where_making_it_anew_fails(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is shown as it last was beside the fault, and made as soon as it can be."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
+    looks = Previewer(root, TODAY, memo)
+    before = body(whole(looks), ONE)
+    (root / ONE_LOG).write_text(leaf("Renamed"), "utf-8")
+    shown = whole(looks, ONE_LOG)
+    with monkeypatch.context() as patch:
+        patch.setattr(steps, "run_pages", lambda _: 1 // 0)
+        failed = body(shown, ONE)
+        fault = shown.fault()
+
+    assert (failed, fault.splitlines()[0]) == (before, "Traceback (most recent call last):")
+    assert fault.splitlines()[-1].startswith("ZeroDivisionError: ")
+    assert "Renamed" in body(shown, ONE)
+    assert shown.fault() == ""
+
+
+def test_a_fault_is_told_while_its_inputs_are_the_same(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After an edit of what the page had read by then, a window has something to ask for, and the fault is no more."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")})
+    looks = Previewer(root, TODAY, memo)
+
+    def fail(inputs: Inputs) -> None:
+        inputs.records()
+        raise RuntimeError("odd")
+
+    with monkeypatch.context() as patch:
+        patch.setattr(steps, "run_pages", fail)
+        body(whole(looks), ONE)
+    before = state(whole(looks), ONE)
+    (root / "seasons/one/two/experiment.yaml").write_text(leaf("Renamed"), "utf-8")
+    told = whole(looks, "seasons/one/two/experiment.yaml")
+    assert (told.fault().splitlines()[-1], state(told, ONE)) == ("RuntimeError: odd", before)
+    (root / ONE_LOG).write_text(leaf("Renamed too"), "utf-8")
+    untold = whole(looks, ONE_LOG)
+
+    assert untold.fault() == ""
+    assert state(untold, ONE) != before
+
+
+def test_a_list_stays_where_its_template_fails(tmp_path: Path, memo: Memo) -> None:
+    """It is shown as it last was; one that was never made is shown as far as it was filled."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First")})
+    looks = Previewer(root, TODAY, memo)
+    before = body(whole(looks), "index.html")
+    own = root / "look/templates/home.html"
+    own.parent.mkdir(parents=True)
+    own.write_text("{{ unheard_of }}", "utf-8")
+    broken = whole(looks, "look/templates/home.html")
+    shown = body(broken, "index.html")
+
+    assert (shown, [each.code for each in broken.errors()]) == (before, ["bad-template"])
+    assert "First" in before
+    assert "First" not in body(Previewer(root, TODAY, memo).refresh(), "index.html")
+
+
+def test_findings_of_the_journal_and_of_pages_are_told_together(tmp_path: Path, memo: Memo) -> None:
+    """Those of settings, of logs and of templates, in the order of files; errors apart from warnings."""
+    more = {"look/templates/missing.html": "{{ unheard_of }}"}
+    runs = {"one": leaf("First").replace("day: 20", "day: 40")}
+    root = make_journal(tmp_path / "bench", runs, journal="tilte: x\n", more=more)
+    shown = whole(Previewer(root, TODAY, memo))
+    body(shown, "404.html")
+
+    assert [each.code for each in shown.findings()] == ["unknown-key", "bad-template", "long-gap"]
+    assert [each.code for each in shown.errors()] == [each.code for each in shown.findings() if each.is_error]
+
+
+def test_a_warning_is_told_once_a_change(tmp_path: Path, memo: Memo) -> None:
+    """As in writing: what was told of a file as it is, is known."""
+    root = make_journal(tmp_path / "bench", {"one": leaf("First").replace("day: 20", "day: 40")})
+    looks = Previewer(root, TODAY, memo)
+    found = whole(looks).findings()
+    told = [looks.told_before(found), looks.told_before(found)]
+    (root / ONE_LOG).write_text(leaf("First").replace("day: 20", "day: 42"), "utf-8")
+    found_anew = whole(looks, ONE_LOG).findings()
+
+    assert told == [(), found]
+    assert (len(found_anew), looks.told_before(found_anew)) == (1, ())
+
+
+def test_which_part_of_a_journal_is_looked_at_again(
+    tmp_path: Path, memo: Memo, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """After an edit of a known run its folder, after one of the look that too; anything else is looked at whole."""
+    more = {"about.md": "# About\n", "look/assets/look.css": "p { order: 1 }\n"}
+    root = make_journal(tmp_path / "bench", {"one": leaf("First"), "two": leaf("Second")}, more=more)
+    looks = Previewer(root, TODAY, memo)
+    whole(looks)
+    looked: list[str] = []
+    read: list[str] = []
+    with_folder, all_of, journal = Inventory.with_folder, module.inventory, module.read_journal
+    monkeypatch.setattr(
+        Inventory, "with_folder", lambda own, at, place: looked.append(place) or with_folder(own, at, place)
+    )
+    monkeypatch.setattr(
+        module,
+        "inventory",
+        lambda at, *more: (looked.append("all") if at == root else 0) or all_of(at, *more),
+    )
+    monkeypatch.setattr(module, "read_journal", lambda at: read.append("read") or journal(at))
+    seen = {}
+    for name, files in {
+        "a log": (ONE_LOG,),
+        "two runs": (ONE_LOG, "seasons/one/two/recap.md"),
+        "the look": ("look/assets/look.css",),
+        "both": (ONE_LOG, "look/assets/look.css"),
+        "a text": ("about.md",),
+        "a season": (ONE_LOG, "seasons/one/season.yaml"),
+        "an unknown run": ("seasons/one/none/experiment.yaml",),
+        "nothing": (),
+    }.items():
+        looked.clear()
+        read.clear()
+        whole(looks, *files)
+        seen[name] = (sorted(looked), read == ["read"])
+
+    one, two = "seasons/one/one", "seasons/one/two"
+    assert seen == {
+        "a log": ([one], False),
+        "two runs": ([one, two], False),
+        "the look": (["look"], True),
+        "both": (["look", one], True),
+        **dict.fromkeys(("a text", "a season", "an unknown run", "nothing"), (["all"], True)),
+    }

@@ -212,3 +212,15 @@ def test_an_interrupted_process_ends_its_workers(busy: tuple[subprocess.Popen[st
     assert process.returncode != 0
     assert said.count("Traceback") == said.count("KeyboardInterrupt") == 1, said
     assert [_alive(pid) for pid in workers] == [False, False]
+
+
+def test_processes_are_as_many_as_are_allowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A container may have fewer cores than the machine; where nobody says, all there are, and at least one."""
+    monkeypatch.setattr(os, "sched_getaffinity", lambda _: {0, 3, 5}, raising=False)
+    allowed = cores()
+    monkeypatch.delattr(os, "sched_getaffinity")
+    monkeypatch.setattr(os, "cpu_count", lambda: 4)
+    there = cores()
+    monkeypatch.setattr(os, "cpu_count", lambda: None)
+
+    assert (allowed, there, cores()) == (3, 4, 1)

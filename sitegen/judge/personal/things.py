@@ -28,6 +28,11 @@ def _is_card(text: str) -> bool:
     return len(set(digits)) > 1 and (sum(digits[::-2]) + sum(doubled)) % 10 == 0
 
 
+def _is_handle(text: str) -> bool:
+    """Whether it is none of the endings of pictures for dense screens, such as `leaf@2x`."""
+    return not text.lower().endswith(("2x", "3x"))
+
+
 def _is_phone(text: str) -> bool:
     """Whether a number that is written as at home has as many digits as one has; custom, no source."""
     return 9 <= sum(sign.isdigit() for sign in text) <= 13
@@ -47,7 +52,7 @@ THINGS = (
         "text",
         ("@",),
         re.compile(r"(?<![\w./@-])@[A-Za-z][\w]{2,29}(?:@[\w.-]+\.[a-z]{2,})?\b(?![.@/]\w)"),
-        lambda text: not text.lower().endswith(("2x", "3x")),
+        _is_handle,
     ),
     Detail("the name of an account", "text", ("u/",), re.compile(r"(?<![\w/])/?u/[A-Za-z]\w{2,20}\b")),
     Detail(

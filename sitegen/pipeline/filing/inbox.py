@@ -71,9 +71,10 @@ class Filing:
 class OtherJournalError(Exception):
     """A filing into another journal that was not finished; `root` is that journal's folder."""
 
-    def __init__(self, root: str) -> None:
-        super().__init__(root)
-        self.root = root
+    @property
+    def root(self) -> str:
+        """The folder."""
+        return str(self.args[0])
 
 
 def file_inbox(root: Path, inbox: Path, today: date) -> Filing:

@@ -20,6 +20,7 @@ from sitegen.core.site.page import Page, WriteResult
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import Memo
+from sitegen.pipeline import untold
 from sitegen.pipeline.build import Build
 from sitegen.pipeline.files import Digests, Inventory, inventory
 from sitegen.pipeline.inputs import Inputs
@@ -38,7 +39,7 @@ def copy(
     *,
     output: Path | None = None,
     fresh: bool = False,
-    waiting: Callable[[], None] = lambda: None,
+    waiting: Callable[[], None] = untold,
 ) -> Copied:
     """Write the copy of a page as it is at one moment.
 

@@ -381,3 +381,12 @@ def thin(line: int, left: int, up: int, spot: str = "any spot") -> Finding:
 def test_thinning(rows: list[Row], expected: list[Finding]) -> None:
     """As many may be left in a spot as were last sown there, and as came up since, in at least one of the spots."""
     assert checked(thinned_to_more, run(*rows)) == expected
+
+
+def test_seeds_of_other_spots_bound_nothing() -> None:
+    """Of five seeds in two spots all may be in one; that nobody counted those of a third changes nothing of it."""
+    together = done(Deed.SOW, 0, named("P1", "P2"), amount=counted(5))
+    uncounted = done(Deed.SOW, 0, named("P3"), amount=unknown(Dimension.COUNT), each=True)
+    found = [by(too_many_sprouted, run(together, uncounted, up(5, n, which=named("P1")))) for n in (5, 6)]
+
+    assert [len(lines) for lines in found] == [0, 1]

@@ -6,13 +6,15 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import replace
 
+import pytest
+
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Lamp, LampUse, SharedTub, System, Tub
 from sitegen.core.values.day import Start
-from sitegen.core.values.quantity import exactly
+from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension
-from sitegen.judge.accounting.shares import judge_shares
+from sitegen.judge.accounting.shares import _apart, judge_shares
 from tests.judge.builders import day, ended, finding_line, place, run, setup, sown
 
 BAR, PANEL = Lamp("bar", "Bar"), Lamp("panel", "Panel")
@@ -110,3 +112,40 @@ def test_differing_lamps_and_systems() -> None:
     (line,) = told(shared(), bowl)
     assert "shared-differs" in line
     assert "`bowl` in `second`" in line
+
+
+def _amount(low: float, high: float | None, **flags: bool) -> Quantity:
+    return replace(exactly(low, Dimension.DURATION, 1), high=high, **flags)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "apart"),
+    [
+        (_amount(10, 10), _amount(14, 14), True),
+        (_amount(14, 14), _amount(14, 14), False),
+        (_amount(10, 14), _amount(14, 16), False),
+        (_amount(10, 13), _amount(14, 16), True),
+        (_amount(10, None), _amount(14, 14), False),
+        (_amount(14, 14), _amount(15, None), True),
+        (_amount(10, 10, about=True), _amount(14, 14), False),
+        (_amount(10, 10, by_eye=True), _amount(14, 14), False),
+        (_amount(10, 10, about=True, by_eye=True), _amount(14, 14), False),
+    ],
+)
+def test_amounts_that_cannot_both_hold(one: Quantity, other: Quantity, *, apart: bool) -> None:
+    """They have no value in common; one that is about so or by eye, of either run, may be the other."""
+    assert (_apart(one, other), _apart(other, one)) == (apart, apart)
+
+
+def _lit_on(when: int, line: int, light: LampUse) -> Light:
+    return Light(day(when), None, place(line), "tub", light)
+
+
+def test_lamps_are_compared_in_the_order_of_days() -> None:
+    """However the log lists them: each setting goes on until the next."""
+    made, other = shared(light=LampUse(BAR)), second(light=LampUse(BAR))
+    lights = (_lit_on(20, 12, LampUse(PANEL)), *made.rows.lights)
+    changed = replace(made, rows=replace(made.rows, lights=lights))
+    (line,) = told(changed, other)
+
+    assert "on day 20 the lamp of the shared tub is `panel` here and `bar` in `second`" in line

@@ -62,6 +62,7 @@ PERSONAL: tuple[tuple[str, str, str], ...] = (
     ("Pump came under order no. 302-77114.", "the number of an order", "order no. 302-77114"),
     ("Rechnungsnummer 2026-0815 liegt bei", "the number of an order", "Rechnungsnummer 2026-0815"),
     ("Paid with 4242 4242 4242 4242.", "the number of a card", "4242 4242 4242 4242"),
+    ("Paid with 5555 5555 5555 4444.", "the number of a card", "5555 5555 5555 4444"),
     ("Paid by card ending in 1881.", "the number of a card", "card ending in 1881"),
     ("Needed my passport no. C4771902X for customs.", "the number of a person", "passport no. C4771902X"),
     ("Paid to DE89 3704 0044 0532 0130 00.", "an account number", "DE89 3704 0044 0532 0130 00"),
@@ -168,4 +169,9 @@ PLAIN: tuple[str, ...] = (
     "10 out of 12, 3/5, 4.5/5",
     "no more than 0 100 ml",
     "Feed 0,5 ml, then 0,75 ml",
+    # of the right form, and no such thing
+    "Versions 300.1.2.3 and 1.2.3.256 of the timer",
+    "The label says 4242 4242 4242 4241.",
+    "The pair 98.20817, 16.37382 came out of the fit.",
+    "Bags 012 3456 and 0123 12345678 1234 were empty.",
 )

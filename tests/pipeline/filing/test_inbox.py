@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -11,9 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.app.console.report import findings_lines
-from sitegen.filing.inbox.transaction import UnreadableIntentError, intent_path
+from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.values.day import Start
+from sitegen.filing.inbox.lines import Inbox, Visit
+from sitegen.filing.inbox.run_names import KnownRun
+from sitegen.filing.inbox.transaction import Doubt, FileChange, Piece, UnreadableIntentError, intent_path
+from sitegen.filing.words.known import Understood
+from sitegen.filing.written_days import WrittenDay
 from sitegen.pipeline import validate
-from sitegen.pipeline.filing.inbox import Filing, OtherJournalError, file_inbox
+from sitegen.pipeline.filing import inbox as module
+from sitegen.pipeline.filing.inbox import FiledVisit, Filing, OtherJournalError, file_inbox
+from sitegen.pipeline.filing.planning import Planned
 from tests.journal_maker import make_journal
 from tests.kills.killing import EVERY, killed_before
 
@@ -257,8 +266,9 @@ def test_a_filing_into_another_journal_is_finished_there(tmp_path: Path) -> None
     root, inbox = bench(tmp_path, "amber day 31: note: x\n")
     other = make_journal(tmp_path.resolve() / "other", RUNS)
     assert _killed_with_an_intent(root, inbox)
-    with pytest.raises(OtherJournalError, match="bench"):
+    with pytest.raises(OtherJournalError) as caught:
         file_inbox(other, inbox, TODAY)
+    assert caught.value.root == str(root)
     root = root.rename(tmp_path.resolve() / "moved")
 
     assert file_inbox(root, inbox, TODAY) == Filing(finished=("seasons/one/amber-one/experiment.yaml",))
@@ -282,4 +292,225 @@ def test_an_inbox_too_large_is_told(tmp_path: Path) -> None:
     assert findings_lines(file_inbox(root, inbox, TODAY).findings) == (
         "inbox.txt:1:1: error[file-too-large]: `inbox.txt` has 1.1 MB; at most 1 MB are read "
         "(split it, and file one part after the other)\n"
+    )
+
+
+def test_a_large_inbox_is_read_to_the_limit(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One of exactly that size is filed."""
+    root, inbox = bench(tmp_path, "amber day 31: note: x\n")
+    assert module.LARGEST == 1_000_000  # bytes; as other texts of a journal
+    monkeypatch.setattr(module, "LARGEST", len(inbox.read_bytes()))
+
+    assert file_inbox(root, inbox, TODAY) == Filing(
+        (FiledVisit(1, "amber-one", "day: 31", ("note: x",), ""),), left=0, kept=True
+    )
+
+
+def test_an_inbox_that_is_not_there_files_nothing(tmp_path: Path) -> None:
+    """It is as one without lines."""
+    root, inbox = bench(tmp_path)
+    inbox.unlink()
+
+    assert file_inbox(root, inbox, TODAY) == Filing()
+    assert not inbox.exists()
+
+
+def test_a_journal_that_cannot_be_read_keeps_everything(tmp_path: Path) -> None:
+    """Its errors are told, and no line is looked at."""
+    root, inbox = bench(tmp_path)
+    (root / "journal.yaml").write_text("title: [", "utf-8")
+    done = file_inbox(root, inbox, TODAY)
+
+    assert [finding.source.file for finding in done.journal_errors] == ["journal.yaml"]
+    assert done == Filing(journal_errors=done.journal_errors)
+    assert inbox.read_text("utf-8") == INBOX
+
+
+def test_findings_stand_where_their_lines_stand_now(tmp_path: Path) -> None:
+    """In the order of the inbox, whatever they are about; the span is the line without its indent."""
+    text = "buy twine\nleaf day 31: note: x\n\namber 99: note: y\n  - fennel day 3: z\nleaf day 32: note: w\n   peas\n"
+    root, inbox = bench(tmp_path, text)
+    done = file_inbox(root, inbox, TODAY)
+    left = inbox.read_text("utf-8").splitlines()
+
+    assert [visit.line for visit in done.filed] == [2, 6]
+    assert done.left == sum(bool(line.strip()) for line in left)
+    for finding in done.findings:
+        line = left[finding.source.line - 1]
+        first = finding.source.column - 1
+        assert line[first : first + finding.source.width] == line.strip(), finding
+    lines = [finding.source.line for finding in done.findings]
+    assert lines == sorted(lines)
+    assert len(lines) >= 2
+
+
+def test_a_line_that_is_no_text_is_told_as_such(tmp_path: Path) -> None:
+    """One that begins with no day says what is wrong with the file, and not with the day."""
+    root, inbox = bench(tmp_path, "")
+    inbox.write_bytes(b"caf\xe9\n")
+
+    assert findings_lines(file_inbox(root, inbox, TODAY).findings) == (
+        "inbox.txt:1:1: error[not-utf8]: the line is not UTF-8 text (save the file as UTF-8)\n"
+    )
+
+
+def test_a_warning_of_an_entry_is_told_of_its_log(tmp_path: Path) -> None:
+    """The line is filed, and what it brings is a finding there."""
+    root, inbox = bench(tmp_path, "leaf day 31: ph: 3\namber day 31: ph: 3\n")
+    done = file_inbox(root, inbox, TODAY)
+
+    assert ([visit.run for visit in done.filed], done.findings) == (["leaf-one", "amber-one"], ())
+    assert [(each.code, each.source.file) for each in done.warnings] == [
+        ("unusual-value", "seasons/one/amber-one/experiment.yaml"),
+        ("unusual-value", "seasons/one/leaf-one/experiment.yaml"),
+    ]
+
+
+def test_a_second_error_of_a_run_keeps_its_line_too(tmp_path: Path) -> None:
+    """A line that stays brings nothing to those after it: they are filed as if it were not there."""
+    root, inbox = bench(tmp_path, "amber day 22: lost: P9\namber day 23: note: x\namber day 24: lost: P8\n")
+    done = file_inbox(root, inbox, TODAY)
+
+    assert log(root, "amber-one") == "  - day: 23\n    note: x\n"
+    assert inbox.read_text("utf-8") == "amber day 22: lost: P9\namber day 24: lost: P8\n"
+    assert [(finding.code, finding.source.line) for finding in done.findings] == [
+        ("unknown-plant", 1),
+        ("unknown-plant", 2),
+    ]
+
+
+def test_visits_are_added_in_the_order_of_days(tmp_path: Path) -> None:
+    """By number or by date, where the start is known; those of one day as they stand, those of no day first."""
+    dated = KnownRun("a", "a", start=Start(date(2026, 3, 1), "day"))
+    undated = KnownRun("b", "b")
+    numbered = WrittenDay("day: 3", 0, 5, 3)
+    written = WrittenDay("date: 2026-03-05", 0, 10, date=date(2026, 3, 5))
+
+    def turn(day: WrittenDay, run: KnownRun) -> tuple[str, int]:
+        return module._turn(Visit((0,), day, "", "x"), run)
+
+    assert [turn(numbered, dated), turn(written, dated)] == [("a", 3), ("a", 4)]
+    assert [turn(numbered, undated), turn(written, undated)] == [("b", 3), ("b", 0)]
+    assert turn(WrittenDay("", 0, 0), dated) == ("a", 0)
+
+
+def test_lines_that_stay_are_numbered_anew() -> None:
+    """Those that leave take their numbers with them; a piece that goes to two logs stays until both hold it."""
+    pieces = [
+        Piece(b"a\nb\n", ("x",)),
+        Piece(b"c\n"),
+        Piece(b"d\n", ("x", "y")),
+        Piece(b"e\nf\n", ("x",)),
+        Piece(b"g\nh\n"),
+    ]
+
+    assert module._numbers(pieces, {"x"}) == {2: 1, 3: 2, 6: 3, 7: 4}
+    assert module._numbers(pieces, {"x", "y"}) == {2: 1, 6: 2, 7: 3}
+    assert module._numbers(pieces, ()) == {number: number + 1 for number in range(8)}
+
+
+@pytest.mark.parametrize(
+    ("line", "column", "width"),
+    [(b"buy twine", 1, 9), (b"  caf\xc3\xa9 \r\n", 3, 4), (b"\t\xe9\n", 2, 1), (b"  \n", 1, 1), (b"", 1, 1)],
+)
+def test_the_place_of_a_line(line: bytes, column: int, width: int) -> None:
+    """All of it but the space around it, in characters; of an empty one the first column."""
+    assert module._at(Path("/b/inbox.txt"), 4, line) == Source("inbox.txt", 4, column, width)
+
+
+@pytest.mark.parametrize(
+    ("doubt", "message", "mend"),
+    [
+        (
+            Doubt(3, "a/experiment.yaml", "Permission denied"),
+            "`a/experiment.yaml` cannot be written: Permission denied; its lines stay",
+            "see that it can be written, and file again",
+        ),
+        (
+            Doubt(3, "a/experiment.yaml"),
+            "`a/experiment.yaml` was changed while a filing was not finished, and does not hold these lines",
+            "look at that log, and file again",
+        ),
+        (
+            Doubt(3, filed=("amber day 3: x", "leaf day 4: y")),
+            "2 lines had been filed when the inbox was changed: amber day 3: x and leaf day 4: y",
+            "remove what the logs hold already, and file again",
+        ),
+    ],
+    ids=["refused", "changed", "the inbox changed"],
+)
+def test_a_doubt_is_told_at_its_line(doubt: Doubt, message: str, mend: str) -> None:
+    """What somebody is to look at, and what to do then."""
+    assert module._doubted(doubt, Path("/b/inbox.txt")) == Finding(
+        "filing-unfinished", Source("inbox.txt", 3), message, mend
+    )
+
+
+def test_why_an_entry_is_refused() -> None:
+    """Its first error; of a run that cannot be read, with its place; without an error, that it cannot be read."""
+    run = KnownRun("a", "seasons/one/a")
+    error = Finding("no-unit", Source("a.yaml", 7), "`9` has no unit", "write `9 cm`")
+    warning = Finding("long-gap", Source("a.yaml", 3), "a long gap")
+    plan = Planned("a", Path("a"), b"", b"", (warning, error), Understood(()))
+
+    assert module._refused(run, plan) == ("no-unit", "`a`: `9` has no unit", "write `9 cm`")
+    assert module._refused(run, replace(plan, readable=False)) == (
+        "no-unit",
+        "`a` cannot be read: `9` has no unit (a.yaml:7)",
+        "write `9 cm`",
+    )
+    assert module._refused(run, replace(plan, readable=False, findings=(warning,))) == (
+        "unplaced-line",
+        "`a` cannot be read",
+        "run `sitegen validate`, and mend what it says",
+    )
+
+
+def test_a_key_twice_in_a_line_keeps_it(tmp_path: Path) -> None:
+    """It is said of which run, and the next lines are filed."""
+    root, inbox = bench(tmp_path, "leaf day 31: water: 1 L\n  water: 2 L\nleaf day 32: note: x\n")
+    done = file_inbox(root, inbox, TODAY)
+
+    assert [visit.line for visit in done.filed] == [3]
+    assert [(each.code, each.message) for each in done.findings] == [
+        ("unplaced-line", "`leaf-one`: `water` is said twice")
+    ]
+
+
+def test_a_log_in_brackets_is_told_with_its_line(tmp_path: Path) -> None:
+    """The line of the log is named, since the finding is about a line of the inbox."""
+    root, inbox = bench(tmp_path, "leaf day 31: note: x\n")
+    path = root / "seasons/one/leaf-one/experiment.yaml"
+    head = RUNS["leaf-one"].partition("log:\n")[0]
+    path.write_text(f"{head}log: [{{day: 0, sow: 2 a spot}}]\n", "utf-8")
+    (finding,) = file_inbox(root, inbox, TODAY).findings
+
+    assert finding.code == "unplaced-line"
+    assert finding.message.startswith("`leaf-one`, line 7: ")
+    assert "brackets" in finding.message
+
+
+def test_each_entry_can_be_taken_back(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where one of them could not be kept for that, it is said."""
+    root, inbox = bench(tmp_path)
+    answers = iter([True, False, True, True])
+    monkeypatch.setattr(module, "keep", lambda *_: next(answers))
+
+    assert not file_inbox(root, inbox, TODAY).kept
+    assert next(answers, None) is None
+
+
+def test_a_log_changes_once_for_all_of_its_visits() -> None:
+    """From before the first to after the last of them, in the order of the logs."""
+    first = Planned("a", Path("a"), b"0", b"1", (), Understood(()))
+    plan = module._Plan(
+        Inbox((), ()),
+        {n: KnownRun(run, run) for n, run in enumerate("aba")},
+        {0: first, 1: replace(first, before=b"x", after=b"y"), 2: replace(first, before=b"1", after=b"2")},
+        {},
+    )
+
+    assert plan.changes == (
+        FileChange("a/experiment.yaml", b"0", b"2"),
+        FileChange("b/experiment.yaml", b"x", b"y"),
     )

@@ -9,9 +9,12 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.log.photos import log_photos
+from sitegen.core.values.day import Day
 from sitegen.filing import new_file
+from sitegen.filing.pictures import Picture
 from sitegen.pipeline.checks.privacy import personal
-from sitegen.pipeline.filing.pictures import copy_pictures, pictures_in
+from sitegen.pipeline.filing import pictures as module
+from sitegen.pipeline.filing.pictures import Found, answered, copy_pictures, pictures_in, runs_of
 from tests.journal_maker import make_journal
 from tests.kills.killing import EVERY, killed_before
 from tests.photos.pictures import exif, jpeg, picture
@@ -264,3 +267,156 @@ def test_a_disk_without_second_names_is_written_to_as_well(
         "long/a.jpg": photo("2026:02:01 10:00:00", 7),
         "long/a-2.jpg": photo("2026:03:01 10:00:00"),
     }
+
+
+def other_bytes(content: bytes) -> bytes:
+    """As many bytes, one of them another."""
+    return content[:-3] + bytes([content[-3] ^ 1]) + content[-2:]
+
+
+def outcomes(root: Path, folder: Path) -> dict[str, tuple[str, bool, str]]:
+    """What becomes of each picture: its place, whether it is new, why it was left."""
+    found = pictures_in(folder, root, TODAY, None)
+    made = copy_pictures(folder, root, found.decisions, found.runs)
+    return {each.picture.name: (each.place, each.new, each.why) for each in made}
+
+
+def test_what_is_in_a_folder(tmp_path: Path) -> None:
+    """Pictures with what each fits, the experiments there are, and other files; nothing of the journal inside of it."""
+    root, folder = bench(
+        tmp_path,
+        {"a.jpg": photo("2026:03:01 10:00:00"), "b/film.mov": b"x", "b/.c/d.jpg": b"x", "Thumbs.db": b"x"},
+    )
+    inside = root.rename(folder / "bench")
+    (inside / "seasons/one/long/photos").mkdir()
+    (inside / "seasons/one/long/photos/e.jpg").write_bytes(photo("2026:03:02 10:00:00", 1))
+    found = pictures_in(folder, inside, TODAY, None)
+
+    (decision,) = found.decisions
+    assert decision.picture == Picture("a.jpg", date(2026, 3, 1))
+    assert [(fit.run.id, fit.day) for fit in decision.fits] == [("long", Day.on(35))]
+    assert (found.others, found.errors) == (("b/film.mov",), ())
+    assert [run.id for run in found.runs] == ["long", "old", "undated"]
+    assert runs_of(inside) == (found.runs, ())
+
+
+def test_a_journal_that_cannot_be_read_keeps_pictures(tmp_path: Path) -> None:
+    """Its errors are all that is told."""
+    root, folder = bench(tmp_path, {"a.jpg": photo("2026:03:01 10:00:00")})
+    (root / "journal.yaml").write_text("title: [", "utf-8")
+    found = pictures_in(folder, root, TODAY, None)
+
+    assert [each.source.file for each in found.errors] == ["journal.yaml"]
+    assert found == Found(errors=found.errors)
+    assert runs_of(root) == ((), found.errors)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "picture"),
+    [
+        ("2026-02-27.jpg", photo("2026:03:01 10:00:00"), Picture("2026-02-27.jpg", date(2026, 3, 1))),
+        ("b/2026-02-27.jpg", jpeg(metadata=exif("")), Picture("b/2026-02-27.jpg", date(2026, 2, 27))),
+        ("no-time.jpg", jpeg(metadata=exif("")), Picture("no-time.jpg")),
+        ("b/broken.jpg", b"\xff\xd8\xff", Picture("b/broken.jpg", fault=BROKEN)),
+    ],
+)
+def test_when_a_picture_was_taken(tmp_path: Path, name: str, content: bytes, picture: Picture) -> None:
+    """By its header before its name; a broken one is said to be, by its name alone."""
+    root, folder = bench(tmp_path, {name: content})
+    (decision,) = pictures_in(folder, root, TODAY, None).decisions
+
+    assert decision.picture == picture
+
+
+def test_nobody_is_asked_about_what_is_there(tmp_path: Path) -> None:
+    """A picture that two experiments fit has no fit left once one of them has it; another has both."""
+    root, folder = bench(
+        tmp_path, {"1.jpg": photo("2026:01:28 10:00:00"), "2.jpg": photo("2026:01:28 10:00:00", 1)}
+    )
+    album = root / "seasons/one/old/photos"
+    album.mkdir()
+    (album / "cut.jpg").write_bytes((folder / "1.jpg").read_bytes())
+    found = pictures_in(folder, root, TODAY, None)
+
+    assert [[fit.run.id for fit in each.fits] for each in found.decisions] == [[], ["long", "old"]]
+    assert [[fit.run.id for fit in answered(each, "old").fits] for each in found.decisions] == [[], ["old"]]
+    assert outcomes(root, folder)["1.jpg"] == ("seasons/one/old/photos/cut.jpg", False, "")
+
+
+def test_pictures_of_one_size_are_told_apart(tmp_path: Path) -> None:
+    """By their content: the second of two with as many bytes is copied, and known the next time."""
+    content = photo("2026:03:01 10:00:00")
+    root, folder = bench(tmp_path, {"a.jpg": content, "b.jpg": other_bytes(content)})
+    first, second = outcomes(root, folder), outcomes(root, folder)
+    places = {name: f"seasons/one/long/photos/{name}" for name in ("a.jpg", "b.jpg")}
+
+    assert {name: (place, new) for name, (place, new, _) in first.items()} == {
+        name: (place, True) for name, place in places.items()
+    }
+    assert second == {name: (place, False, "") for name, place in places.items()}
+
+
+def test_a_picture_twice_in_a_folder_is_copied_once(tmp_path: Path) -> None:
+    """The second is there already, by the time that it is looked at."""
+    content = photo("2026:03:01 10:00:00")
+    root, folder = bench(tmp_path, {"a.jpg": content, "b.jpg": content})
+
+    assert outcomes(root, folder) == {
+        "a.jpg": ("seasons/one/long/photos/a.jpg", True, ""),
+        "b.jpg": ("seasons/one/long/photos/a.jpg", False, ""),
+    }
+
+
+def test_only_what_has_the_same_size_is_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A photo of the journal is read once, and one of another size never."""
+    pictures = {f"{n}.jpg": photo("2026:01:28 10:00:00", n) for n in range(3)}
+    root, folder = bench(tmp_path, pictures)
+    album = root / "seasons/one/old/photos"
+    album.mkdir()
+    (album / "same-size.jpg").write_bytes(other_bytes(pictures["0.jpg"]))
+    (album / "other.jpg").write_bytes(b"\xff")
+    read: list[str] = []
+    original = module.digest_of_file
+    monkeypatch.setattr(module, "digest_of_file", lambda path: read.append(path.name) or original(path))
+    albums = module._Albums.of(root, pictures_in(folder, root, TODAY, None).runs)
+    read.clear()
+    said = [albums.place_of(folder / name) for name in ("0.jpg", "0.jpg", "1.jpg")]
+
+    assert said == ["", "", ""]
+    assert read.count("same-size.jpg") == 1
+    assert "other.jpg" not in read
+
+
+def test_an_album_that_leads_out_of_the_journal_is_left(tmp_path: Path) -> None:
+    """Nothing is written through the link, and it is said what to do."""
+    root, folder = bench(tmp_path, {"a.jpg": photo("2026:03:01 10:00:00")})
+    (tmp_path / "other").mkdir()
+    (tmp_path / "other" / ".a.jpg.x.new").touch()
+    (root / "seasons/one/long/photos").symlink_to(tmp_path / "other")
+
+    assert outcomes(root, folder) == {
+        "a.jpg": (
+            "",
+            False,
+            (
+                "`seasons/one/long/photos` is a link that leads out of the journal: copy the folder into the "
+                "journal, in place of the link"
+            ),
+        )
+    }
+    assert [path.name for path in (tmp_path / "other").iterdir()] == [".a.jpg.x.new"]
+
+
+def test_a_picture_that_is_gone_is_told_when_it_is_copied(tmp_path: Path) -> None:
+    """It is no reason to leave the others."""
+    root, folder = bench(
+        tmp_path, {"a.jpg": photo("2026:01:28 10:00:00"), "b.jpg": photo("2026:03:01 10:00:00", 1)}
+    )
+    found = pictures_in(folder, root, TODAY, None)
+    (folder / "a.jpg").unlink()
+    albums = module._Albums.of(root, found.runs)
+    kept = list(module._open_ones(found.decisions, folder, albums))
+    made = {each.picture.name: each.why for each in copy_pictures(folder, root, found.decisions, found.runs)}
+
+    assert kept == list(found.decisions)
+    assert made == {"a.jpg": "it cannot be copied: No such file or directory", "b.jpg": ""}

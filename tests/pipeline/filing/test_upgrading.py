@@ -11,6 +11,7 @@ import pytest
 from sitegen.app.main import status_of
 from sitegen.core.format.versions import Step
 from sitegen.pipeline import validate
+from sitegen.pipeline.filing import upgrading as module
 from sitegen.pipeline.filing.upgrading import upgrade
 from tests.cases import BASE
 
@@ -140,3 +141,78 @@ log:
     )
     assert (root / "gear.yaml").read_text("utf-8") == "lamps:\n  bar: {name: Bar, power: 45 W}\n"
     assert (root / "journal.yaml").read_text("utf-8") == "format: 2\ntitle: Bench\n"
+
+
+def test_nothing_is_written_where_only_the_difference_is_asked_for(tmp_path: Path) -> None:
+    """Each file comes with its place, in the order of kinds and places, and with what would change in it."""
+    root = _journal(tmp_path / "journal", OLD)
+    (root / "journal.yaml").write_text("title: Bench\n", "utf-8")
+    found = upgrade(root, write=False)
+
+    assert [each.place for each in found] == ["journal.yaml", LOG]
+    assert found[0].difference == (
+        "--- a/journal.yaml\n+++ b/journal.yaml\n@@ -1 +1,2 @@\n+format: 1\n title: Bench\n"
+    )
+    assert (root / LOG).read_text("utf-8") == OLD
+
+
+def test_files_without_a_number_are_of_the_journals_format(tmp_path: Path) -> None:
+    """Crops, gear and seasons; of one that cannot be told nothing is renamed."""
+    root = _journal(tmp_path / "journal", OLD)
+    steps = (Step(1, {("crop", "label"): "name", ("lamp", "watts"): "power", ("season", "name"): "title"}),)
+    files = {
+        "crops.yaml": "sorrel: {label: Sorrel, kind: leafy}\nlabel: {label: Label, kind: leafy}\n",
+        "gear.yaml": "lamps: {bar: {name: Bar, watts: 45 W}}\n",
+        "seasons/spring/season.yaml": "name: Spring\n",
+    }
+    for place, text in files.items():
+        (root / place).write_text(text, "utf-8")
+    seen = []
+    for settings in (
+        "title: [",
+        "format: 1\ntitle: Bench\n",
+        "format: nine\ntitle: Bench\n",
+        "title: Bench\n",
+    ):
+        (root / "journal.yaml").write_text(settings, "utf-8")
+        seen.append({each.place for each in upgrade(root, write=False, steps=steps)} & {*files})
+    upgrade(root, write=True, steps=steps)
+
+    assert seen == [set(), set(), set(), {*files}]
+    assert {place: (root / place).read_text("utf-8") for place in files} == {
+        "crops.yaml": "sorrel: {name: Sorrel, kind: leafy}\nlabel: {name: Label, kind: leafy}\n",
+        "gear.yaml": "lamps: {bar: {name: Bar, power: 45 W}}\n",
+        "seasons/spring/season.yaml": "title: Spring\n",
+    }
+
+
+def test_files_outside_of_the_journal_are_left(tmp_path: Path) -> None:
+    """A link that leads out is not read through, whether it is a log or the settings; nor is what is no text."""
+    root = _journal(tmp_path / "journal", OLD)
+    for place in (LOG, "journal.yaml"):
+        (tmp_path / place.replace("/", "-")).write_text(OLD, "utf-8")
+        (root / place).unlink()
+        (root / place).symlink_to(tmp_path / place.replace("/", "-"))
+    (root / "gear.yaml").write_bytes(b"lamps: {bar: {name: caf\xe9, watts: 45 W}}\n")
+
+    assert upgrade(root, write=True, steps=STEPS) == ()
+    assert (tmp_path / "journal.yaml").read_text("utf-8") == OLD
+
+
+def test_a_file_that_changed_meanwhile_is_not_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is none of those that come back."""
+    root = _journal(tmp_path / "journal", OLD)
+    (root / "journal.yaml").write_text("title: Bench\n", "utf-8")
+    original = module.replace_unchanged
+
+    def saved(path: Path, before: bytes, after: bytes) -> bool:
+        if path.name == "journal.yaml":
+            path.write_text("title: Mine\n", "utf-8")
+        return original(path, before, after)
+
+    monkeypatch.setattr(module, "replace_unchanged", saved)
+
+    assert [each.place for each in upgrade(root, write=True)] == [LOG]
+    assert (root / "journal.yaml").read_text("utf-8") == "title: Mine\n"
