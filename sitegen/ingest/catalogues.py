@@ -106,7 +106,7 @@ def _parsed(text: str, name: str, findings: Findings) -> Catalog | None:
             BytesIO(text.encode()), _locale(Path(name).stem), charset="utf-8", abort_invalid=True
         )
         c2py(catalog.plural_expr)
-    except (PoFileError, ValueError) as error:
+    except (PoFileError, ValueError, LookupError) as error:  # an unknown charset, too
         line_number = getattr(error, "lineno", 0) + 1
         _bad(findings, Source(name, line_number), f"`{name}` cannot be read as a catalogue: {error}")
         return None

@@ -83,6 +83,10 @@ def read_header(path: Path) -> Header:
         return Header(fault=unfit.code, about=unfit.about)
     except OSError as error:
         return _unopened(error)
+    except (
+        Exception
+    ):  # decoders raise anything on broken files, also when a picture is asked whether it moves
+        return Header(fault="photo-unreadable", about="it is cut short or broken")
 
 
 def _unopened(error: OSError) -> Header:

@@ -106,6 +106,14 @@ def test_words_that_do_not_fit_are_not_said(line: str, tmp_path: Path, home: Pat
     assert _said(tmp_path, "nl") == ("Werkwijze", ["bad-words"])
 
 
+def test_a_catalogue_in_an_unknown_charset_is_not_said(tmp_path: Path, home: Path) -> None:
+    """A header that names no charset that there is is a finding, not a fault of the program."""
+    header = 'msgid ""\nmsgstr ""\n"Content-Type: text/plain; charset=u\\n"\n\n'
+    _write(tmp_path / "look" / "words", nl=header + WORDS.format("Werkwijze"))
+
+    assert _said(tmp_path, "nl") == ("Methoden", ["bad-words"])
+
+
 def test_a_form_of_a_plural_may_leave_out_the_number(tmp_path: Path, home: Path) -> None:
     """`one plant` needs no digit."""
     line = 'msgid "{n} day"\nmsgid_plural "{n} days"\nmsgstr[0] "een dag"\nmsgstr[1] "{n} dagen"\n'

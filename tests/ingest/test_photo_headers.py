@@ -105,8 +105,20 @@ def test_clock_that_says_nothing(clock: str, tmp_path: Path) -> None:
         (jpeg(NOISY)[:4000], "it is cut short or broken"),
         (png(NOISY)[:4000], "it is cut short or broken"),
         (webp(NOISY)[:-10], "it is cut short or broken"),
+        (
+            b"GIF87a" + bytes(7) + b",\0\x1b" + b"\0\x10\0\x0c" + bytes(2) + b"\x08-,",
+            "it is cut short or broken",
+        ),
     ],
-    ids=["empty", "text", "a program", "half a jpeg", "half a png", "most of a webp"],
+    ids=[
+        "empty",
+        "text",
+        "a program",
+        "half a jpeg",
+        "half a png",
+        "most of a webp",
+        "a second frame cut short",
+    ],
 )
 def test_no_photo(body: bytes, about: str, tmp_path: Path) -> None:
     """What is no picture, or only a part of one, is said to be so."""

@@ -32,6 +32,14 @@ def hidden_at(text: str, *, controls: bool = True) -> int | None:
     return min(places, default=None)
 
 
+def without_hidden(text: str) -> str:
+    """A text without the characters that no text may hold; of signs of direction without all where one is left open."""
+    if hidden_at(text) is None:
+        return text
+    shown = _NEVER.sub("", text)
+    return shown if _left_open(shown) is None else _DIRECTION.sub("", shown)
+
+
 def _left_open(text: str) -> int | None:
     """The offset of the first sign of direction that its line does not close, or that closes nothing."""
     start = 0

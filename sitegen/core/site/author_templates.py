@@ -15,7 +15,7 @@ from functools import wraps
 from typing import Any
 
 from jinja2 import nodes, pass_eval_context
-from jinja2.exceptions import SecurityError, TemplateSyntaxError
+from jinja2.exceptions import SecurityError, TemplateRuntimeError, TemplateSyntaxError
 from jinja2.nodes import EvalContext
 from jinja2.runtime import Context, markup_join, str_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -234,7 +234,10 @@ def _narrow(name: str, function: Callable[..., Any]) -> Callable[..., Any]:
         _check_arguments(name, given[0] if given else "", given[1:])
         for value in given:
             _budget().handle(value)
-        return _handled(function(*args, **kwargs))
+        try:
+            return _handled(function(*args, **kwargs))
+        except AssertionError as error:  # how the library says that an argument does not fit
+            raise TemplateRuntimeError(f"`{name}` does not take this: {error}") from error
 
     return narrow
 

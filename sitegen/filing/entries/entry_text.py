@@ -10,6 +10,8 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from sitegen.core.language.hidden_characters import without_hidden
+
 # Signs that begin something else than a text, and what ends one early.
 _BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
 _ENDS = re.compile(r":(?:\s|$)|\s#")
@@ -44,7 +46,11 @@ def _field(key: str, value: str) -> list[str]:
 
 
 def text_value(text: str, *, braced: bool = False) -> str:
-    """A text as the value of a key, plain where that is the same text; `braced` inside of braces or brackets."""
+    """A text as the value of a key, plain where that is the same text; `braced` inside of braces or brackets.
+
+    Characters that cannot be seen and that no file of a journal may hold are left out.
+    """
+    text = without_hidden(text)
     if _UNPRINTABLE.search(text):
         return '"' + "".join(map(_escaped, text)) + '"'
     if _plain(text, braced=braced):

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.language.hidden_characters import hidden_at, said
+from sitegen.core.language.hidden_characters import hidden_at, said, without_hidden
 
 REFUSED = {
     "a\0b": 1,
@@ -59,6 +59,16 @@ def test_what_is_taken_can_stand_in_xml(text: str) -> None:
             sign for sign in text if unicodedata.category(sign) == "Cs" or sign in "\0\x0b\x0c\ufffe\uffff"
         ]
         assert not [sign for sign in text if ord(sign) < ord(" ") and sign not in "\t\n"]
+
+
+@given(st.text(st.sampled_from("ab\n\0\u202a\u202c\u202e\u2066\u2069\ud800") | st.characters()))
+def test_without_hidden_characters(text: str) -> None:
+    """A text without them keeps all that can be seen, in order; one that has none stays the same text."""
+    shown = without_hidden(text)
+
+    assert hidden_at(shown) is None
+    assert [sign for sign in shown if sign.isprintable()] == [sign for sign in text if sign.isprintable()]
+    assert shown == text if hidden_at(text) is None else len(shown) < len(text)
 
 
 def test_said() -> None:

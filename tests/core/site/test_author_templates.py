@@ -113,6 +113,12 @@ def test_what_would_not_end_is_refused(template: str) -> None:
         rendered(template)
 
 
+def test_an_argument_that_does_not_fit_a_filter_is_refused() -> None:
+    """A text cannot be cut to one character with three dots behind it: the template is told so."""
+    with pytest.raises(TemplateError, match="`truncate` does not take this: expected length >= 3, got 1"):
+        rendered("{{ 'a text'|truncate(1) }}")
+
+
 def test_a_long_template_is_not_parsed() -> None:
     """A template of more than 200,000 characters is refused as it is, before its parts are counted."""
     with pytest.raises(TemplateSyntaxError, match="it has 200,001 characters; at most 200,000 are read"):

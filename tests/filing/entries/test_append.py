@@ -9,6 +9,7 @@ import yaml
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from sitegen.core.language.hidden_characters import hidden_at, without_hidden
 from sitegen.filing.entries.append import CannotAppendError, appending, with_entry
 from sitegen.filing.entries.entry_text import text_value
 from tests.filing.logs import ENTRY, files
@@ -164,11 +165,12 @@ def _value(text: str) -> Any:
 
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=30), st.booleans())
 def test_any_text_is_a_value(text: str, braced: bool) -> None:
-    """A text as a value is read as the same text, in braces too."""
+    """A text as a value is read as the same text, in braces too, without the characters that no file may hold."""
     value = text_value(text, braced=braced)
     written = f"{{note: {value}, day: 1}}" if braced else f"note: {value}\nday: 1"
 
-    assert _value(written) == {"note": text, "day": "1"}
+    assert _value(written) == {"note": without_hidden(text), "day": "1"}
+    assert hidden_at(_value(written)["note"]) is None
 
 
 def test_a_log_in_utf16_is_refused() -> None:

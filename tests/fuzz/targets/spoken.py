@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from sitegen.core.findings.finding import Findings
+from sitegen.core.language.hidden_characters import without_hidden
 from sitegen.core.language.wording import Wording
 from sitegen.filing.entries.append import CannotAppendError, appending, with_entry
 from sitegen.filing.entries.entry_text import text_value
@@ -103,7 +104,7 @@ def _is_entry(content: bytes, keys: list[str], note: str) -> None:
     hold([pair.key.text for pair in entry] == ["day", *keys], f"other keys than {keys}: {content!r}")
     said = next((pair.value for pair in entry if pair.key.text == "note" and keys.count("note") == 1), None)
     if note and isinstance(said, Scalar):
-        hold(said.text.split() == note.split(), f"another note: {said.text!r}, not {note!r}")
+        hold(said.text.split() == without_hidden(note).split(), f"another note: {said.text!r}, not {note!r}")
 
 
 def _word_seeds() -> Iterator[bytes]:
