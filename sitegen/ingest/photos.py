@@ -83,10 +83,6 @@ def read_header(path: Path) -> Header:
         return Header(fault=unfit.code, about=unfit.about)
     except OSError as error:
         return _unopened(error)
-    except (
-        Exception
-    ):  # decoders raise anything on broken files, also when a picture is asked whether it moves
-        return Header(fault="photo-unreadable", about="it is cut short or broken")
 
 
 def _unopened(error: OSError) -> Header:
@@ -104,12 +100,21 @@ def _header(file: IO[bytes]) -> Header:
         taken=taken,
         offset=offset,
         located=located or b"GPSLatitude" in _xmp(image),
-        animated=kind in ("GIF", "PNG", "WEBP", "AVIF") and bool(getattr(image, "is_animated", False)),
+        animated=kind in ("GIF", "PNG", "WEBP", "AVIF") and _is_animated(image),
         colours=PRINT_MODES.get(image.mode) or ("16 bits a colour" if _is_deep(image, file) else ""),
     )
     if not _has_end(file, kind):
         _try_decoding(image)
     return header
+
+
+def _is_animated(image: Image) -> bool:
+    try:
+        return bool(getattr(image, "is_animated", False))
+    except (
+        Exception
+    ) as error:  # the library looks for a second frame, and decoders raise anything on broken files
+        raise PhotoError("photo-unreadable", "it is cut short or broken") from error
 
 
 def _exif(image: Image) -> tuple[str, str, bool]:
