@@ -106,7 +106,7 @@ def test_clock_that_says_nothing(clock: str, tmp_path: Path) -> None:
         (png(NOISY)[:4000], "it is cut short or broken"),
         (webp(NOISY)[:-10], "it is cut short or broken"),
         (
-            b"GIF87a" + bytes(7) + b",\0\x1b" + b"\0\x10\0\x0c" + bytes(2) + b"\x08-,",
+            b"GIF87a" + bytes(7) + b",\0\x1b\0\x10\0\x0c\0\0\x08-\0,",
             "it is cut short or broken",
         ),
     ],
