@@ -221,6 +221,19 @@ def test_nothing_is_missing_without_script(browser: Browser, site: Path) -> None
     page.context.close()
 
 
+def test_on_paper_the_picture_is_as_on_the_screen(page: Page, site: Path) -> None:
+    """Its frame is filled to the bottom, and shows as much of the picture as on a phone (A4 is 794 pixels wide)."""
+    page.set_viewport_size({"width": 794, "height": 1123})
+    page.goto((site / EXPERIMENT).as_uri())
+    page.emulate_media(media="print")
+    frame, image = (page.locator(f".hero {each}").first.bounding_box() for each in (".shot", "img"))
+
+    assert frame is not None
+    assert frame == image
+    assert round(frame["width"] / frame["height"], 2) == 1.5
+    assert frame["height"] < 310  # 8 cm and less than a third of the sheet
+
+
 def test_print_is_black_on_white(page: Page, site: Path) -> None:
     """On paper there are no controls, and the ground is white in the dark theme too."""
     page.goto((site / EXPERIMENT).as_uri())
