@@ -41,6 +41,20 @@ NAMELESS = """() => [...document.querySelectorAll("a, button, input, img, svg[ro
     return !(each.getAttribute("aria-label") || labels || each.alt || inside.trim() || image || within);
   }).map((each) => each.outerHTML.slice(0, 120))"""
 
+UNREACHED = """() => [...document.querySelectorAll("main *")].filter((each) =>
+  ["auto", "scroll"].includes(getComputedStyle(each).overflowX) && each.scrollWidth > each.clientWidth
+  && each.tabIndex < 0 && !each.querySelector("a, button, input")).map((each) => each.outerHTML.slice(0, 120))"""
+# Of pictures of four by three, three by two is shown.
+STRETCHED = """() => [...document.querySelectorAll(".wall img, .cards img")].filter((each) =>
+  Math.abs((each.clientWidth / each.clientHeight) / (each.naturalWidth / each.naturalHeight) - 1) > 0.15)
+  .map((each) => each.src)"""
+LOWERED = """() => [...document.querySelectorAll(".arms tbody tr")].filter((row) => {
+  const cell = document.createRange();
+  cell.selectNodeContents(row.cells[1]);
+  const [title] = row.querySelector("th a").getClientRects(), [first] = cell.getClientRects();
+  return first && Math.abs(title.bottom - first.bottom) > 6;
+}).map((row) => row.innerText)"""
+
 
 def given_up(request: Request) -> bool:
     """Whether a request failed only because the window went on to another page."""
@@ -86,6 +100,66 @@ def test_the_header_leaves_a_phone_to_the_page(page: Page, site: Path) -> None:
 
     assert tall.keys() >= {"index.html", EXPERIMENT}
     assert [(address, height) for address, height in tall.items() if height > 0.15 * 740] == []
+
+
+def test_the_search_stands_beside_the_name(page: Page, site: Path) -> None:
+    """On a tablet too the pages have the second row to themselves, instead of the search a third."""
+    page.set_viewport_size({"width": 768, "height": 1024})
+    page.goto((site / EXPERIMENT).as_uri())
+    name, search, pages = (
+        page.locator(f".masthead {each}").bounding_box() for each in (".site", ".find", "nav")
+    )
+
+    assert name is not None
+    assert search is not None
+    assert pages is not None
+    assert search["y"] < name["y"] + name["height"] <= pages["y"] + 1
+    assert search["y"] + search["height"] <= pages["y"] + 1
+
+
+def test_keys_reach_all_that_scrolls(page: Page, site: Path) -> None:
+    """What is wider than its place is named and in the order of the tab key, or holds something that is."""
+    for address in KINDS:
+        page.goto((site / address).as_uri())
+        for width in WIDTHS:
+            page.set_viewport_size({"width": width, "height": 800})
+            assert page.evaluate(UNREACHED) == [], (address, width)
+
+
+def test_home_shows_a_picture_once_and_whole(page: Page, site: Path) -> None:
+    """The run that the page begins with has no second picture among its season, and each shows most of itself."""
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto((site / "index.html").as_uri())
+    for image in page.locator("main img").all():
+        image.scroll_into_view_if_needed()
+    page.wait_for_function("[...document.images].every((each) => each.naturalWidth)")
+    shown = page.evaluate(
+        "[...document.querySelectorAll('main img')].map((each) => each.getAttribute('src'))"
+    )
+
+    assert len(shown) > 2
+    assert len(set(shown)) == len(shown)
+    assert page.evaluate(STRETCHED) == []
+
+
+def test_the_cells_of_a_row_begin_on_one_line(page: Page, site: Path) -> None:
+    """A title that takes three lines does not push its values down to the last of them."""
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto((site / "compare.html").as_uri())
+
+    assert page.locator(".arms tbody tr").count() > 2
+    assert page.evaluate(LOWERED) == []
+
+
+def test_a_story_has_the_whole_width(page: Page, site: Path) -> None:
+    """What was before the run stands above it: beside two columns it would leave them room for few words each."""
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.goto((site / "experiments/cinder-beside-pebble.html").as_uri())
+    widths = "[...document.querySelectorAll('.story, .story > .text')].map((each) => each.clientWidth)"
+    section, text = page.evaluate(widths)
+
+    assert page.locator(".story > .aside").count() == 1
+    assert text >= 0.9 * section
 
 
 def test_what_can_be_used_has_a_name(page: Page, site: Path) -> None:
@@ -145,6 +219,19 @@ def test_nothing_is_missing_without_script(browser: Browser, site: Path) -> None
     page.goto((site / RECORD).as_uri())
     assert page.locator(".entry").count() > 10
     page.context.close()
+
+
+def test_on_paper_the_picture_is_as_on_the_screen(page: Page, site: Path) -> None:
+    """Its frame is filled to the bottom, and shows as much of the picture as on a phone (A4 is 794 pixels wide)."""
+    page.set_viewport_size({"width": 794, "height": 1123})
+    page.goto((site / EXPERIMENT).as_uri())
+    page.emulate_media(media="print")
+    frame, image = (page.locator(f".hero {each}").first.bounding_box() for each in (".shot", "img"))
+
+    assert frame is not None
+    assert frame == image
+    assert round(frame["width"] / frame["height"], 2) == 1.5
+    assert frame["height"] < 310  # 8 cm and less than a third of the sheet
 
 
 def test_print_is_black_on_white(page: Page, site: Path) -> None:

@@ -102,7 +102,7 @@ def test_rows_that_are_blocks_are_sorted_by_a_choice(page: Page, site: Path) -> 
     choice = page.get_by_label("Sorted by")
     choice.select_option(label="First pick")
     rising = [int(found[1]) for text in page.evaluate(first) if (found := re.search(r"(\d+)", text))]
-    page.get_by_label("from the end").check()
+    page.get_by_label("in reverse").check()
     falling = [int(found[1]) for text in page.evaluate(first) if (found := re.search(r"(\d+)", text))]
     choice.select_option(label="as on the page")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -11,6 +12,7 @@ from sitegen.app.main import status_of
 from tests.journal_maker import make_journal
 from tests.pages import parse, words
 
+CATALOGUE = Path(__file__).parents[2] / "sitegen" / "words" / "de.po"
 # An invented run: four plants, of which one gave nothing and one pick was not weighed.
 RUN = """\
 format: 1
@@ -54,12 +56,22 @@ def page(site: Path) -> str:
         "Erste Ernte: Tag 90 nach der Aussaat.",
         "Größte gemessene Höhe: 22,5 cm (8,86 in), P1, Tag 44.",
         "5 Besuche über 100 Tage: 1 zum Gießen, 2 mit Arbeit an den Pflanzen.",
-        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine beim letzten Nachsehen noch nicht (Tag 44).",
+        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine beim letzten Nachsehen, Tag 44, noch nicht.",
     ],
 )
 def test_a_sentence_of_the_page(page: str, sentence: str) -> None:
     """It stands on the page whole, with numbers, dates and plurals as German has them."""
     assert sentence in page
+
+
+def test_one_is_said_in_the_case_of_its_preposition() -> None:
+    """`{number}` is a word, "eine": after "bei" and "von" one thing is "einer", so that the message says it itself."""
+    text = CATALOGUE.read_text("utf-8")
+    singular = (
+        "".join(re.findall('"(.*)"', each)) for each in re.findall(r'msgstr\[0\] ((?:".*"\n)+)', text)
+    )
+
+    assert [each for each in singular if re.search(r"\b(bei|von|mit|aus) \{number\}", each)] == []
 
 
 def test_the_language_is_said(site: Path) -> None:

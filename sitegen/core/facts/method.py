@@ -20,3 +20,10 @@ class Method:
     text: str
     equation: str = ""
     references: tuple[str, ...] = ()
+
+    @property
+    def paragraphs(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """The text before the equation and after it: a paragraph that ends with a colon leads to it."""
+        said = tuple(self.text.split("\n\n"))
+        last = max((i for i, each in enumerate(said, 1) if each.endswith(":")), default=len(said))
+        return said[:last], said[last:]

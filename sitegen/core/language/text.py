@@ -32,7 +32,7 @@ _ANY_TUB = (tr_c_noop("a tub", "tub {name}"), tr_c_noop("a tub", "in tub {name}"
 _LAST = {
     "and": tr_c_noop("end of a list", "{before} and {last}"),
     "or": tr_c_noop("end of a list", "{before} or {last}"),
-    "then": tr_c_noop("end of a list", "{before} then {last}"),
+    "then": tr_c_noop("end of a list", "{before}, then {last}"),
 }
 
 

@@ -32,6 +32,8 @@ _PAINT = {
     "opacity": "opacity",
 }
 _ANCHORS = {"left": "start", "center": "middle", "right": "end"}
+# A style sheet that says this is not valid CSS: as an attribute it is valid SVG.
+_HALO = {"labels": ' paint-order="stroke"'}
 # The outlines of Vega's symbols round their middle, for half their width; any other symbol is an outline itself.
 _HIGH = math.sqrt(3) / 2
 _OUTLINES = {
@@ -71,7 +73,7 @@ def drawing_of(graph: SceneGraph, text_sizes: Mapping[str, int]) -> Drawing:
         mark_name = mark["name"].removesuffix("_marks")
         name = mark_name.replace("_", "-")
         size = text_sizes.get(mark_name)
-        begin = f' class="{name}" font-size="{size}px"' if size else f' class="{name}"'
+        begin = f' class="{name}"' + (f' font-size="{size}px"' if size else "") + _HALO.get(name, "")
         layers[name] = _grouped(begin, list(_ELEMENTS[mark["marktype"]](mark["items"])))
     left, top = graph["origin"]
     return Drawing(graph["width"], graph["height"], left, top, layers)

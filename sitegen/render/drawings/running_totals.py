@@ -19,7 +19,7 @@ from sitegen.render.drawings.scale import FULL, Scale, scale_to
 OPEN_UP = 90.0  # per mille of the line onwards from what is only known as "at least"
 _BEFORE = 3  # days of the axis before the first total
 _STEPS = (1, 2, 7, 14, 28, 56)  # days between two ticks
-_MOST_TICKS = 5
+_MOST_TICKS = 3  # steps over all: the word and the day at the edge need a third of a plot on a phone
 
 Step = tuple[float, float]  # from a day on, a value
 

@@ -50,7 +50,7 @@ def _method(method: Method) -> tuple[str, str, Method]:
     described = replace(
         method,
         text="\n\n".join(tr_c("method", each) for each in method.text.split("\n\n")),
-        equation=tr_c("method", method.equation),
+        equation=tr_c("method", method.equation).replace(" - ", " − "),
         references=tuple(tr_c("method", each) for each in method.references),
     )
     return method_anchor(method.name), tr_c("method", method.title), described

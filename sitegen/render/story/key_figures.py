@@ -57,7 +57,7 @@ def _of_each_plant(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
 def _of_the_run(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
     harvest, picking = facts.harvest, facts.harvest.timing.picking.value
     if _known(harvest.per.week_of_picking) and isinstance(picking, Quantity) and picking.low >= LONG_PICKING:
-        yield _with_limits(tr("A week of picking"), harvest.per.week_of_picking, facts)
+        yield _with_limits(tr("While picking"), harvest.per.week_of_picking, facts)
     if _known(facts.germination.share):
         yield _with_limits(tr("Seeds that came up"), facts.germination.share, facts)
     if _known(facts.solution.water):

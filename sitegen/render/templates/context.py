@@ -132,7 +132,7 @@ _WORDS = {
     "sifted": tr_noop("{shown} of {all} rows"),
     "sorted": tr_noop("Sorted by"),
     "unsorted": tr_noop("as on the page"),
-    "down": tr_noop("from the end"),
+    "down": tr_noop("in reverse"),
     "place": tr_noop("{number} of {all}"),
     "earlier": tr_noop("Earlier"),
     "later": tr_noop("Later"),

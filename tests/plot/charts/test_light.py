@@ -41,7 +41,7 @@ def light(
 def test_a_finding_in_words() -> None:
     """Each change with its day, and that hours were set and not measured."""
     assert light(lamp(0, LampUse(hours=hours(16))), lamp(28, LampUse(hours=hours(12)))).description == (
-        "16 h a day from day 0 then 12 h a day from day 28, up to the last visit on day 58. Hours as set on "
+        "16 h a day from day 0, then 12 h a day from day 28, up to the last visit on day 58. Hours as set on "
         "the timer, not measured."
     )
 
@@ -51,7 +51,7 @@ def test_hours_that_nobody_wrote_down_are_a_gap() -> None:
     drawn = light(lamp(0, LampUse(hours=hours(16))), lamp(14, UNSAID), lamp(28, LampUse(hours=hours(12))))
 
     assert len(pieces(drawn.wide, "steps")) == 2
-    assert "16 h a day from day 0, hours not recorded from day 14 then 12 h a day" in drawn.description
+    assert "16 h a day from day 0, hours not recorded from day 14, then 12 h a day" in drawn.description
     assert drawn.table.rows[1] == ("14", "14", "", "2025-09-28", "tub", "", "", "not recorded", "")
 
 

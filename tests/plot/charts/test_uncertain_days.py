@@ -223,7 +223,7 @@ def test_a_change_of_hours_on_a_span_of_days_is_a_band_between_both_levels() -> 
     assert hovers(drawing.wide, "spans") == ["from days 10–30: 12 h a day"]
     assert (len(layer(drawing.wide, "changes")), len(layer(drawing.wide, "or-levels"))) == (1, 1)
     assert drawing.description.startswith(
-        "16 h a day from day 0 then 12 h a day from days 10–30, up to the last visit on day 58."
+        "16 h a day from day 0, then 12 h a day from days 10–30, up to the last visit on day 58."
     )
     assert drawing.table.rows[1][:2] == ("10", "30")
 

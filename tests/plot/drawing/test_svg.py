@@ -10,11 +10,11 @@ from sitegen.plot.drawing.svg import drawing_of
 RED = {"stroke": "red", "strokeWidth": 1}
 
 
-def written(kind: str, *items: dict[str, Any], size: int = 0) -> str:
+def written(kind: str, *items: dict[str, Any], size: int = 0, name: str = "the_layer") -> str:
     """A layer of marks."""
-    mark = {"marktype": kind, "name": "the_layer_marks", "items": list(items)}
+    mark = {"marktype": kind, "name": f"{name}_marks", "items": list(items)}
     graph = {"width": 10, "height": 20, "origin": [3, 4], "scenegraph": {"items": [{"items": [mark]}]}}
-    return drawing_of(graph, {"the_layer": size}).layers["the-layer"]
+    return drawing_of(graph, {name: size}).layers[name.replace("_", "-")]
 
 
 def test_a_drawing_has_its_size_and_the_elements_of_its_layers() -> None:
@@ -56,6 +56,19 @@ def test_what_all_say_alike_the_group_says() -> None:
     assert written("text", one, other, size=13) == (
         '<g class="the-layer" font-size="13px" fill="red"><text x="1" y="8" text-anchor="middle" opacity="0.5">0</text>'
         '<text x="5" y="9" text-anchor="end" opacity="0.5">a&lt;b</text></g>'
+    )
+
+
+def test_labels_are_painted_over_their_halo() -> None:
+    """A theme strokes their outline in the colour of the paper: beneath the letters, never over them."""
+    label = {"text": "46 g", "x": 0, "y": 9, "fill": "red"}
+
+    assert written("text", label, size=13, name="labels") == (
+        '<text class="labels" font-size="13px" paint-order="stroke" x="0" y="9" fill="red">46 g</text>'
+    )
+    assert written("text", label, {**label, "y": 2}, size=13, name="labels") == (
+        '<g class="labels" font-size="13px" paint-order="stroke" fill="red">'
+        '<text x="0" y="9">46 g</text><text x="0" y="2">46 g</text></g>'
     )
 
 

@@ -80,6 +80,14 @@ def test_the_axis_begins_with_the_picks() -> None:
     assert [day for day, _ in plot.ticks] == [98, 112, 126]
 
 
+def test_ticks_leave_room_for_the_word_at_the_edge() -> None:
+    """On a phone a third of the plot is as wide as `day 26` and half a number: the marks keep at least that apart."""
+    plot = totals_plot([Series("Edge", ((Day.on(29), exactly(9, MASS)),))], 36, "metric")
+
+    assert plot is not None
+    assert plot.ticks == ((28, 200.0), (35, 900.0))
+
+
 _POINTS = st.lists(
     st.tuples(st.integers(0, 60), st.integers(0, 5), st.integers(0, 200), st.integers(0, 90), st.booleans()),
     min_size=1,

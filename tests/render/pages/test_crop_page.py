@@ -103,4 +103,4 @@ def test_what_else_differed_stands_beside_the_run_before() -> None:
     text = _text(_crop(_run(1, 40), replace(later, setup=replace(later.setup, tubs=tubs))))
 
     assert "Month of sowing: March this time, February in the other run." in text
-    assert "Not recorded for both runs: plants for the ground." in text
+    assert "Not recorded for both runs: plants per area." in text

@@ -34,9 +34,7 @@ def test_what_differed_is_stated_of_both() -> None:
         "Lamp hours a day: 16 h this time, 14 h in the other run.",
         "Plants: 6 this time, 4 in the other run.",
         "Age of the seed: 1 year this time, 2 years in the other run.",
-        (
-            "Plants for the ground: 25 per m² (2.3 per sq ft) this time, 12 per m² (1.1 per sq ft) in the other run."
-        ),
+        ("Plants per area: 25 per m² (2.3 per sq ft) this time, 12 per m² (1.1 per sq ft) in the other run."),
     ]
 
 

@@ -25,7 +25,7 @@ _NAMES = {
     "temperature": tr_c_noop("a circumstance", "air temperature"),
     "feed": tr_c_noop("a circumstance", "feed"),
     "ec": tr_c_noop("a circumstance", "EC"),
-    "density": tr_c_noop("a circumstance", "plants for the ground"),
+    "density": tr_c_noop("a circumstance", "plants per area"),
     "plants": tr_c_noop("a circumstance", "plants"),
     "seed_age": tr_c_noop("a circumstance", "age of the seed"),
 }
