@@ -20,6 +20,8 @@ from sitegen.core.files.encodings import as_utf8, encoded_as
 from sitegen.filing.safe_file import remove_unfinished, replace_file
 
 FORMAT = 1
+LONGEST_NAME = 255  # bytes of a file's name, on the usual file systems
+DEEPEST = 8  # folders and a name: a log lies in a season and an experiment
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +118,10 @@ def _inside(place: str) -> str:
     path = PurePosixPath(place)
     if path.is_absolute() or ".." in path.parts or any(sign in place for sign in "\\:\0"):
         raise UnreadableIntentError
-    place.encode("utf-8", "surrogateescape")  # a name that no file can have is an error too
+    # A name that no file can have is an error too.
+    names = [part.encode("utf-8", "surrogateescape") for part in path.parts]
+    if any(len(name) > LONGEST_NAME for name in names) or len(names) > DEEPEST:
+        raise UnreadableIntentError
     return place
 
 

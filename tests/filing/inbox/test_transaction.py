@@ -134,7 +134,9 @@ def test_a_damaged_intent_is_told(content: bytes) -> None:
 
 
 @pytest.mark.parametrize(
-    "place", ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a", "a\0b", "a\ud800b"]
+    "place",
+    ["/etc/hosts", "../other/a", "a/../../b", "C:a", "..\\a", "a\0b", "a\ud800b", "ä" * 128, "a/" * 8 + "b"],
+    ids=lambda place: place[:9],
 )
 def test_an_intent_about_files_elsewhere_is_refused(place: str) -> None:
     """It may lie in a folder that somebody else made."""

@@ -38,6 +38,15 @@ def test_what_differed_is_stated_of_both() -> None:
     ]
 
 
+def test_seed_of_the_year_is_no_0_years_old() -> None:
+    """Seed that was sown in the year on its packet is less than a year old."""
+    found = (_values("seed_age", counted(0), counted(2)),)
+
+    assert differences(found, Wording()) == (
+        "Age of the seed: less than a year this time, 2\u00a0years in the other run.",
+    )
+
+
 def test_what_one_of_them_did_not_record_is_named_at_the_end() -> None:
     """Nothing is said to differ that only one of two logs tells."""
     found = (

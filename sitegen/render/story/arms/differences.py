@@ -69,5 +69,6 @@ def _value(condition: Condition | None, wording: Wording) -> str:
     if condition.code == "density":
         return wording.say(Rate(value, Per.SQUARE_METRE))
     if condition.code == "seed_age":
-        return tr_n("{n} year", "{n} years", int(value.low))
+        years = int(value.low)
+        return tr_n("{n} year", "{n} years", years) if years else tr("less than a year")
     return wording.say(value)
