@@ -43,7 +43,7 @@ def test_seed_of_the_year_is_no_0_years_old() -> None:
     found = (_values("seed_age", counted(0), counted(2)),)
 
     assert differences(found, Wording()) == (
-        "Age of the seed: less than a year this time, 2\u00a0years in the other run.",
+        "Age of the seed: less than a year this time, 2 years in the other run.",
     )
 
 
