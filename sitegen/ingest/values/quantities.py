@@ -26,6 +26,7 @@ from sitegen.ingest.values.quantity_errors import (
 )
 from sitegen.ingest.yaml.nodes import Scalar
 
+MOST_DIGITS = 15  # before the point: a float keeps no more
 LONGEST = 40  # characters of a number: no reading has as many, and Python refuses to parse thousands
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8"}
 _VULGAR |= {"⅝": "5/8", "⅞": "7/8"}
@@ -125,7 +126,7 @@ class _Reader:
         """A number without a sign."""
         if "," in text:
             raise self.errors.comma(text)
-        if text.count(".") > 1 or len(text) > LONGEST:
+        if text.count(".") > 1 or len(text) > LONGEST or len(text.partition(".")[0]) > MOST_DIGITS:
             raise self.errors.not_a_quantity()
         if "/" not in text:
             return _Number(Fraction(text), Fraction(1, 10 ** len(text.partition(".")[2])))

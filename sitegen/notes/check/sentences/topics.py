@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, lru_cache
 
 _Table = Mapping[str, str]
 
@@ -288,6 +288,7 @@ def _patterns(kind: str, language: str) -> dict[str, re.Pattern[str]]:
     return {name: re.compile(rf"\b(?:{words})\b") for name, words in table.items()}
 
 
+@lru_cache(512)  # many numbers of one sentence are asked about the same clause of it
 def topics_in(text: str, language: str) -> frozenset[str]:
     """The topics of a text; words of one are not looked at again for the next."""
     left, found = text.lower(), set()
