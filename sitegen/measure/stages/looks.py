@@ -210,6 +210,9 @@ def intervals_of_steps(steps: Sequence[CountStep]) -> tuple[Interval, ...]:
     """
     counted = [step for step in steps if step.of is not None]
     whole = max((step.of for step in counted if step.of is not None), default=0)
+    never = whole - max(
+        (step.count for step in steps), default=0
+    )  # no more than these can be gone without it
     found: list[Interval] = []
     so_far, left, gone_so_far = 0, whole, 0
     looked: int | None = None  # the latest day that a look with a count cannot have been before
@@ -219,7 +222,7 @@ def intervals_of_steps(steps: Sequence[CountStep]) -> tuple[Interval, ...]:
         so_far = max(so_far, step.count)
         if step.of is None:
             continue
-        gone = max(0, min(left - step.of, whole - so_far - gone_so_far))
+        gone = max(0, min(left - step.of, never - gone_so_far))
         found += [Interval(first, None)] * gone
         left, gone_so_far = min(left, step.of), gone_so_far + gone
         looked = step.day.first if looked is None else max(looked, step.day.first)

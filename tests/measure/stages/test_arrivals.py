@@ -278,7 +278,7 @@ def within(*spans: tuple[int, int | None]) -> tuple[Interval, ...]:
         ((step(28, 0, 4), step(30, 1, None), step(37, 4, 4)), within((29, 30), *[(29, 37)] * 3)),
         (
             (step(30, 1, 4), step(35, 1, 2), step(40, 3, 4)),
-            within((0, 30), (31, None), (31, None), (36, 40), (36, 40)),
+            within((0, 30), (31, None), (36, 40), (36, 40)),
         ),
     ],
 )

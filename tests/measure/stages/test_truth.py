@@ -216,6 +216,21 @@ def test_a_plant_by_name_has_its_true_day_in_its_interval(course: Course, seen: 
         Look("flower_bud", 5, 0, 0, "list"),
     ],
 )
+@example(
+    Course(
+        {
+            "P1": dict.fromkeys(STAGES, 6.0),
+            "P2": dict.fromkeys(STAGES, 0.0),
+            "P3": dict.fromkeys(STAGES, 0.0),
+        },
+        {"P3": 5},
+    ),
+    [
+        Look("flower_bud", 0, 0, 0, "list"),
+        Look("flower_bud", 5, 0, 0, "count"),
+        Look("flower_bud", 6, 0, 0, "list"),
+    ],
+)
 def test_counted_plants_have_their_true_days_in_their_intervals(course: Course, seen: list[Look]) -> None:
     """The intervals of counted plants can be those of different plants, each holding its true day."""
     run = log(course, seen)
