@@ -117,13 +117,19 @@ def _arrival(
     looks = [row for row in mine if row.day.last >= own]
     seen = next((row for row in looks if _is_seen(row, plant)), None)
     if seen is not None:
-        before = [r for r in looks if not _is_seen(r, plant) and by_day(r.day) < by_day(seen.day)]
+        before = [row for row in looks if not _is_seen(row, plant) and _precedes(row, seen)]
         return Arrival(plant, seen.day, _latest(before, own), _last(looks), seen.source)
     pick = next((pick for pick in ending if pick.day.first >= own), None)
     known = looks if pick is None else [row for row in looks if _not_after(row, pick)]
     picked = pick.day if pick is not None and len(known) < len(looks) else None
     lost = None if picked else lost
     return Arrival(plant, None, _latest(known, own), _last(known), lost=lost, picked=picked)
+
+
+def _precedes(row: MilestoneRow, other: MilestoneRow) -> bool:
+    """Whether a look came before another: by its days, where they do not meet, else by its place in the log too."""
+    certain = row.day.last < other.day.first or row.entry < other.entry
+    return certain and by_day(row.day) < by_day(other.day)
 
 
 def _not_after(row: MilestoneRow, pick: Pick) -> bool:

@@ -537,3 +537,11 @@ def test_weights_are_told_in_the_unit_they_are_written_in(tmp_path: Path) -> Non
             "(check the scale notes, or write `weight: 7 oz`)"
         )
     ]
+
+
+def test_a_log_without_any_tub_is_read(tmp_path: Path) -> None:
+    """A run told from memory may have no system: values of a log that does not belong there are checked all the same."""
+    head = "crop: sorrel\nstart: unknown\nfrom_memory: true\n"
+    said = found(tmp_path, "  - day: 5\n    water: e\n", head)
+
+    assert [line.split(": ")[1] for line in said if "water" in line] == ["not-a-quantity"]

@@ -230,6 +230,15 @@ def test_steps_are_out_of_those_standing() -> None:
     ]
 
 
+def test_a_look_written_later_on_a_day_inside_of_a_span_says_nothing_of_before() -> None:
+    """P2 in flower on day 0-4, then a list without it on day 3: it may have flowered on any of the days 0 to 4."""
+    run = grown(flower(Day(0, 4), joint("P2"), line=1), flower(3, joint("P1"), line=2))
+    found = {each.plant: each for each in arrivals_of(run, run.rows.milestones)}
+    assert (found["P2"].day, found["P2"].after) == (Day(0, 4), None)
+    late = grown(flower(Day(5, 9), joint("P2"), line=1), flower(3, joint("P1"), line=2))
+    assert {each.plant: each.after for each in arrivals_of(late, late.rows.milestones)}["P2"] == Day.on(3)
+
+
 def test_a_look_at_some_plants_that_found_none_is_no_step() -> None:
     """Only a look at all plants says that nobody had arrived: one that was lost may have."""
     assert counts(not_yet(28, "P1", "P2"), flower(30, of(1, 4))) == [(30, 1, 4, 4030)]
