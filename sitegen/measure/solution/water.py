@@ -100,7 +100,7 @@ def water_added(amounts: Iterable[Quantity]) -> Quantity:
 
     A tub that was shared with another run has water of two logs, each of which counts its own records. How much of it
     was for which crop nobody knows: the sum is from what this log added while the tub was not shared, to all that both
-    logs added until the end of this run. A log that is not published is not counted: the sum is then left open.
+    logs added until the end of this run. A log that is held back is not counted: the sum is then left open.
 
     """
     return total(amounts, Dimension.VOLUME)
