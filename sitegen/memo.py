@@ -358,10 +358,8 @@ def _link(database: Path | str, *, thorough: bool = False) -> sqlite3.Connection
             raise _DamagedError
     except (sqlite3.Error, UnicodeDecodeError) as error:  # the latter as above
         link.close()
-        if (
-            isinstance(error, sqlite3.OperationalError)
-            and error.sqlite_errorcode & _KIND == sqlite3.SQLITE_BUSY
-        ):
+        code = getattr(error, "sqlite_errorcode", 0)  # an error of the library's own has none
+        if code & _KIND == sqlite3.SQLITE_BUSY:
             raise _LockedError from error
         raise _DamagedError from error
     return link

@@ -172,6 +172,12 @@ def _no_json(folder: Path) -> None:
     link.close()
 
 
+def _no_text(folder: Path) -> None:
+    with sqlite3.connect(database(folder)) as link:
+        link.execute("UPDATE entries SET files = CAST(X'FF' AS TEXT)")
+    link.close()
+
+
 def _changed_file(folder: Path) -> None:
     files(folder)[0].write_bytes(BODY[::-1])
 
@@ -188,7 +194,7 @@ def _no_file(folder: Path) -> None:
     "damage",
     [
         *(_garbage, _torn, _foreign, _of_other_columns, _changed_value),
-        *(_no_json, _changed_file, _short_file, _no_file),
+        *(_no_json, _no_text, _changed_file, _short_file, _no_file),
     ],
 )
 def test_damage(damage: Callable[[Path], None], tmp_path: Path) -> None:

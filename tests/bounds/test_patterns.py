@@ -60,6 +60,7 @@ def test_no_pattern_is_made_unseen() -> None:
     assert Counter(place.partition(":")[0] for place in unseen()) == UNSEEN
 
 
+@pytest.mark.full
 def test_growth_finds_what_is_slow() -> None:
     """The measure finds the classical slow patterns, and takes none of their mended forms for one."""
     both = frozenset({"search", "fullmatch"})

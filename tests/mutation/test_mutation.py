@@ -175,6 +175,7 @@ def test_declarations_are_few(tmp_path: Path) -> None:
         declared(path)
 
 
+@pytest.mark.full
 def test_the_declarations_of_the_project_fit_its_code() -> None:
     """A mutant that is declared equivalent is one of the changes that are tried."""
     here = Path(__file__).parent

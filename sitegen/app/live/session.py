@@ -146,7 +146,15 @@ def serving(app: ASGIApp, bound: socket.socket, broadcaster: Broadcaster) -> Ite
     finally:
         broadcaster.close()
         server.should_exit = True
-        for worker in multiprocessing.active_children():
-            worker.terminate()  # of a page that nobody is to see any more
-        thread.join(PATIENCE)
+        end_workers(thread)
         bound.close()
+
+
+def end_workers(server: threading.Thread) -> None:
+    """End the worker processes of pages that nobody is to see any more, until the server has ended, or for a while."""
+    # Again and again: a request that was just starting another one would wait for it, and the interpreter for both.
+    end = time.monotonic() + PATIENCE
+    while server.is_alive() and time.monotonic() < end:
+        for worker in multiprocessing.active_children():
+            worker.terminate()
+        server.join(0.05)

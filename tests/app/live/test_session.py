@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import json
+import multiprocessing
 import signal
 import socket
+import threading
 import time
 import urllib.error
 import urllib.request
@@ -21,7 +23,7 @@ from sitegen.app.console.status import Status
 from sitegen.app.live.answer import event_data
 from sitegen.app.live.broadcast import Broadcaster
 from sitegen.app.live.rebuild import Rebuilder, Version
-from sitegen.app.live.session import interrupts, renew
+from sitegen.app.live.session import end_workers, interrupts, renew
 from sitegen.app.main import status_of
 from sitegen.memo import Memo
 from sitegen.pipeline.preview import Previewer
@@ -182,6 +184,24 @@ def test_it_ends_while_pages_are_made_and_leaves_no_process(tmp_path: Path) -> N
     assert (process.returncode, rest[-13:]) == (Status.INTERRUPTED, "\ninterrupted\n")
     assert workers
     _until(lambda: not [each for each in workers if Path(f"/proc/{each}").exists()])
+
+
+def _late() -> None:
+    """What a request does that starts a process after it was asked to end, and waits for it."""
+    time.sleep(0.3)
+    late = multiprocessing.get_context("spawn").Process(target=time.sleep, args=(60,))
+    late.start()
+    late.join()
+
+
+def test_a_process_started_while_it_ends_is_ended_too() -> None:
+    """A request that was just starting a process does not keep the preview: that one ends as those before it."""
+    request = threading.Thread(target=_late, daemon=True)
+    request.start()
+    end_workers(request)
+
+    assert not request.is_alive()
+    assert not multiprocessing.active_children()
 
 
 def _children(process: int) -> list[str]:

@@ -164,6 +164,7 @@ def test_a_huge_table(row: str, number: int, said: str | None, package: Path) ->
     assert line.startswith(f"entries.csv:1:1: error[file-too-large]: {wanted} (")
 
 
+@pytest.mark.full
 def test_many_resources_of_one_file(package: Path) -> None:
     """What is named again and again counts each time: 2,000 names of a file of 99,000 rows are as many files."""
     data = json.loads(package.read_text("utf-8"))
