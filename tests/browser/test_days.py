@@ -117,6 +117,9 @@ def test_an_address_of_a_day_moves_the_axis(page: Page, site: Path) -> None:
     expect(page.locator(".day-axis")).to_be_in_viewport()
 
     page.keyboard.press("Control+Home")
+    page.wait_for_function(
+        "scrollY === 0"
+    )  # the browser scrolls when it gets to it, after what a script does next
     page.evaluate("location.hash = '#day-100'")
     expect(page.locator(".days output")).to_contain_text("Day 100.")
     expect(page.locator(".day-axis")).to_be_in_viewport()
