@@ -117,11 +117,9 @@ def _in_present_format(mapping: Mapping, table: str, findings: Findings) -> Mapp
     return with_format(found)
 
 
-# Without one of these, findings about runs would be false: about files that are ignored, units, days, words. An empty
-# name stands for what lies between the keys.
-_FOR_ALL_RUNS = frozenset(
-    ("", "format", "language", "units", "theme", "output", "timezone", "raw_html", "ignore")
-)
+# What no finding about a run depends on. Without any other setting such findings could be false: about files that are
+# ignored, units, days, words; a new setting counts as one of those until it is named here.
+_OF_PAGES = frozenset(("title", "tagline", "author", "address", "licence", "prices"))
 
 
 def read_shared_files(root: Path, findings: Findings) -> JournalFiles | None:
@@ -132,7 +130,7 @@ def read_shared_files(root: Path, findings: Findings) -> JournalFiles | None:
     units = fields.node("units")  # before all else: later findings have examples in these units
     findings.units = "us" if isinstance(units, Scalar) and units.text == "us" else "metric"
     journal = _journal(fields)
-    if _FOR_ALL_RUNS.intersection(fields.broken):
+    if not _OF_PAGES.issuperset(fields.broken):
         return None
     return JournalFiles(root, journal, (), _library(root, findings), (), ())
 
