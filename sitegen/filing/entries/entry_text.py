@@ -16,11 +16,11 @@ from sitegen.core.language.hidden_characters import without_hidden
 _BEGINS = tuple("!&*-?:|>@`\"'%#,[]{}=~<")
 _ENDS = re.compile(r":(?:\s|$)|\s#")
 _MINUS = re.compile(r"-\d")
-# What YAML takes in no other way than escaped, and every line end.
-_UNPRINTABLE = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
+# What YAML takes in no other way than escaped, of what a file may hold, and every line end.
+_UNPRINTABLE = re.compile("[\t\n\x85\u2028\u2029\ufeff]")
 _IN_BRACES = re.compile(r"[,\[\]{}?]")
 _NOTHING = {"", "null", "~", "Null", "NULL"}
-_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t"}
 
 
 class Layout(NamedTuple):
