@@ -154,7 +154,9 @@ def end_workers(server: threading.Thread) -> None:
     """End the worker processes of pages that nobody is to see any more, until the server has ended, or for a while."""
     # Again and again: a request that was just starting another one would wait for it, and the interpreter for both.
     end = time.monotonic() + PATIENCE
-    while server.is_alive() and time.monotonic() < end:
+    while True:
         for worker in multiprocessing.active_children():
             worker.terminate()
         server.join(0.05)
+        if not server.is_alive() or time.monotonic() >= end:
+            return
