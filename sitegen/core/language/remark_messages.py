@@ -150,6 +150,9 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} pick is worked out from totals so far", "{number} picks are worked out from totals so far"
     ),
     "picks_by_eye": tr_n_noop("{number} pick was judged by eye", "{number} picks were judged by eye"),
+    "picks_may_be_of_other_flush": tr_n_noop(
+        "{number} pick may be of another flush", "{number} picks may be of another flush"
+    ),
     "picks_may_hold_earlier": tr_n_noop(
         "{number} pick may include earlier ones", "{number} picks may include earlier ones"
     ),

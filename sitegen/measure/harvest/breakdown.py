@@ -57,6 +57,11 @@ class Cell:
     possible: Belongs
     plants: frozenset[str] = frozenset()
     moved: tuple[tuple[str, Day], ...] = ()  # plants that count until these days only
+    of_one_row: bool = False  # a weight that may be its own is, if not its own, all of another row
+
+    def claims(self, item: Weighing) -> bool:
+        """Whether a weight is no part of the remainder."""
+        return self.possible(item) if self.of_one_row else self.certain(item)
 
 
 def moved_remark(moved: Sequence[tuple[str, Day]]) -> Remark | None:
@@ -71,10 +76,10 @@ def moved_remark(moved: Sequence[tuple[str, Day]]) -> Remark | None:
 
 
 def rest_of(cells: Sequence[Cell], label: Label = NOT_SAID) -> Cell:
-    """The remainder of rows: all that is no row's own for certain."""
+    """The remainder of rows: all that is no row's own for certain, and may be of several or of none."""
 
     def belongs(item: Weighing) -> bool:
-        return not any(cell.certain(item) for cell in cells)
+        return not any(cell.claims(item) for cell in cells)
 
     return Cell(REST, label, belongs, belongs)
 
@@ -108,11 +113,11 @@ def _row_figure(records: HarvestRecords, name: str, cell: Cell, parts: Sequence[
     row = weight_of_row(parts, cell.certain, cell.possible)
     if row.untouched and cell.plants:
         return _of_nothing(records, name, cell)
-    said = (
-        *weight_remarks(row.own, row.bounded),
-        *shared_remarks(row.shared, cell.plants, records),
-        moved_remark(cell.moved),
-    )
+    if cell.of_one_row:
+        shared: Remarks = (counted_remark("picks_may_be_of_other_flush", len(row.shared)),)
+    else:
+        shared = shared_remarks(row.shared, cell.plants, records)
+    said = (*weight_remarks(row.own, row.bounded), *shared, moved_remark(cell.moved))
     return figure(name, row.value, weight_of_row, row.rows, *said)
 
 
@@ -246,3 +251,18 @@ def word_cells(words: Mapping[Source, tuple[str, Label]]) -> list[Cell]:
         return lambda item: item.source in words and words[item.source][0] == key
 
     return [Cell(key, label, having(key), having(key)) for key, label in dict(words.values()).items()]
+
+
+def flush_cells(numbers: Iterable[int], possible: Mapping[Source, range]) -> list[Cell]:
+    """A row for each flush; a pick that can be of two of them widens both."""
+
+    def cell(number: int) -> Cell:
+        def possibly(item: Weighing) -> bool:
+            return number in possible.get(item.source, ())
+
+        def certainly(item: Weighing) -> bool:
+            return possibly(item) and len(possible[item.source]) == 1
+
+        return Cell(str(number), Label(str(number), "flush"), certainly, possibly, of_one_row=True)
+
+    return [cell(number) for number in numbers]

@@ -24,6 +24,7 @@ from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import (
     breakdown,
+    flush_cells,
     group_cells,
     plant_cells,
     rest_of,
@@ -34,6 +35,7 @@ from sitegen.measure.harvest.breakdown import (
 )
 from sitegen.measure.harvest.parts import weight_of_row
 from sitegen.measure.harvest.picks import (
+    flush_bounds,
     flush_numbers,
     pick_count,
 )
@@ -97,11 +99,9 @@ def _by_flush(records: HarvestRecords) -> tuple[Named, ...]:
     numbers = flush_numbers(records.run, records.picks)
     if len(set(numbers)) < 2 and not any(pick.flush for pick in records.picks):
         return ()
-    said = {
-        pick.source: (str(number), Label(str(number), "flush"))
-        for pick, number in zip(records.picks, numbers, strict=True)
-    }
-    return breakdown(records, "by_flush", word_cells(said))
+    bounds = flush_bounds(records.run, records.picks)
+    possible = dict(zip((pick.source for pick in records.picks), bounds, strict=True))
+    return breakdown(records, "by_flush", flush_cells(sorted(set(numbers)), possible))
 
 
 def _cumulative(records: HarvestRecords) -> tuple[CumulativePoint, ...]:

@@ -6,9 +6,9 @@ without a count for one of nothing, nor a pause for a new flush.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
-from sitegen.core.records.rows import Deed, Pick, Run, Which
+from sitegen.core.records.rows import Deed, Event, Pick, Run, Which
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
@@ -115,36 +115,65 @@ def flush_numbers(run: Run, picks: Sequence[Pick]) -> tuple[int, ...]:
     return tuple(numbers)
 
 
-def _begins_flush(run: Run, earlier: Sequence[Pick], pick: Pick) -> bool:
-    """Whether the plants rested and went on growing between the picking before and a pick."""
-    tallied = [tally.day for tally in run.rows.tallies if tally.day.first < pick.day.first]
-    rest = Day(max(day.last for day in [*(p.day for p in earlier), *tallied]), pick.day.first)
-    if rest.last - rest.first < FLUSH_GAP_DAYS:
+def flush_bounds(run: Run, picks: Sequence[Pick]) -> tuple[range, ...]:
+    """The flushes that each pick can be of, on whichever day of its span everything was; "about" a day opens it."""
+    found: list[range] = []
+    for position, pick in enumerate(picks):
+        before, earlier = found[-1] if found else range(1, 2), picks[:position]
+        if pick.flush is not None:
+            found.append(range(pick.flush, pick.flush + 1))
+        elif not earlier:
+            found.append(before)
+        else:
+            least = before.start + _begins_flush(run, earlier, pick, _reach)
+            found.append(range(least, before.stop + _may_begin_flush(run, earlier, pick)))
+    return tuple(found)
+
+
+Bounds = Callable[[Day], tuple[float, float]]
+
+
+def _span(day: Day) -> tuple[float, float]:
+    return day.first, day.last
+
+
+def _reach(day: Day) -> tuple[float, float]:
+    return day.reach
+
+
+def _begins_flush(run: Run, earlier: Sequence[Pick], pick: Pick, bounds: Bounds = _span) -> bool:
+    """Whether the plants rested and went on growing between the picking before and a pick, by all of the bounds."""
+    picked, until = bounds(pick.day)
+    tallied = [tally.day for tally in run.rows.tallies if bounds(tally.day)[0] < until]
+    rested = max(bounds(day)[1] for day in [*(before.day for before in earlier), *tallied])
+    if picked - rested < FLUSH_GAP_DAYS:
         return False
-    pruned = any(
-        rest.first <= prune.day.first and prune.day.last < rest.last and _may_share(prune.which, pick.which)
-        for prune in run.rows.of(Deed.PRUNE)
-    )
-    return pruned or _reached_new_stage(run, rest)
-
-
-def flushes_certain(run: Run, picks: Sequence[Pick]) -> bool:
-    """Whether each pick certainly begins a flush or certainly does not, on whichever day of its span everything was."""
-    grown = [event.day for event in run.rows.of(Deed.PRUNE)]
-    grown += [row.day for row in run.rows.milestones if row.reached]
-    if all(day.single and not day.about for day in (*grown, *(pick.day for pick in picks))):
+    pruned = (bounds(prune.day) for prune in _pruned(run, pick))
+    if any(rested <= first and last < picked for first, last in pruned):
         return True
-    return not any(
-        _may_begin_flush(picks[:number], pick, grown) and not _begins_flush(run, picks[:number], pick)
-        for number, pick in enumerate(picks)
-        if number
-    )
+    stages = _stages_seen(run, bounds)
+    before_rest = {name for name, first, _ in stages if first <= rested}
+    return any(name not in before_rest and last <= picked for name, _, last in stages)
 
 
-def _may_begin_flush(earlier: Sequence[Pick], pick: Pick, grown: Sequence[Day]) -> bool:
+def _may_begin_flush(run: Run, earlier: Sequence[Pick], pick: Pick) -> bool:
     """Whether there may have been a rest before a pick, and growth in it."""
-    since, until = max(before.day.reach[0] for before in earlier), pick.day.reach[1]
-    return until - since >= FLUSH_GAP_DAYS and any(d.reach[1] >= since and d.reach[0] <= until for d in grown)
+    first, until = pick.day.reach
+    tallied = [tally.day for tally in run.rows.tallies if tally.day.reach[1] < first]
+    since = max(day.reach[0] for day in [*(before.day for before in earlier), *tallied])
+    if until - since < FLUSH_GAP_DAYS:
+        return False
+    pruned = (prune.day.reach for prune in _pruned(run, pick))
+    if any(last >= since and first < until for first, last in pruned):
+        return True
+    stages = _stages_seen(run, _reach)
+    before_rest = {name for name, _, last in stages if last <= since}
+    return any(name not in before_rest and first <= until for name, first, _ in stages)
+
+
+def _pruned(run: Run, pick: Pick) -> list[Event]:
+    """The prunes of plants that a pick can be of."""
+    return [prune for prune in run.rows.of(Deed.PRUNE) if _may_share(prune.which, pick.which)]
 
 
 def _may_share(one: Which | None, other: Which) -> bool:
@@ -152,10 +181,7 @@ def _may_share(one: Which | None, other: Which) -> bool:
     return one is None or not one.ids or not other.ids or not set(one.ids).isdisjoint(other.ids)
 
 
-def _reached_new_stage(run: Run, rest: Day) -> bool:
-    """Whether a stage was first seen after one pick and by the next."""
-    seen = [row for row in run.rows.milestones if row.reached and not row.which.nobody]
-    before = {row.name for row in seen if row.day.first <= rest.first}
-    return any(
-        row.name not in before and row.day.first > rest.first and row.day.last <= rest.last for row in seen
-    )
+def _stages_seen(run: Run, bounds: Bounds) -> list[tuple[str, float, float]]:
+    """Each stage that was seen, with the bounds of the day."""
+    seen = (row for row in run.rows.milestones if row.reached and not row.which.nobody)
+    return [(row.name, *bounds(row.day)) for row in seen]

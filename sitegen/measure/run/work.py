@@ -20,7 +20,7 @@ from sitegen.core.records.setup import Plant
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
-from sitegen.measure.harvest.picks import flushes_certain
+from sitegen.measure.harvest.picks import flush_bounds
 from sitegen.measure.harvest.totals import total_weight
 from sitegen.measure.methods import day_key, figure, formula
 from sitegen.measure.solution.feed import doses_of
@@ -205,7 +205,8 @@ def _by_phase(run: Run, timeline: Timeline, name: str, visits: Iterable[int]) ->
     spans = [(phase.name, (phase.begins, phase.ends)) for phase in timeline.phases]
     outside = [("", (timeline.phases[-1].ends,))] if timeline.phases else []
     picks = sorted(run.rows.picks, key=lambda pick: (*day_key(pick.day), pick.entry, pick.source))
-    unsure = () if flushes_certain(run, picks) else ("picking", "later flush", "")
+    certain_flushes = all(len(flushes) == 1 for flushes in flush_bounds(run, picks))
+    unsure = () if certain_flushes else ("picking", "later flush", "")
     found = []
     for phase, ends in (*spans, *outside):
         own = {visit.entry.index for visit in of_visits if phase in visit.phases}

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Share
-from sitegen.core.records.rows import Deed, Pick
+from sitegen.core.records.rows import Deed, Pick, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 from sitegen.measure.harvest.harvest import harvest_of
-from sitegen.measure.harvest.picks import flush_numbers
+from sitegen.measure.harvest.picks import flush_bounds, flush_numbers
+from sitegen.measure.methods import day_key
 from tests.measure.builders import (
     event,
     grams,
@@ -98,3 +100,49 @@ def test_flushes_need_a_rest(picks: list[Pick], pruned: list[int], tallied: list
             rested = picks[n].day.first - 14
             assert all(p.day.last <= rested for p in picks[:n])
             assert not any(rested < day < picks[n].day.first for day in tallied)
+
+
+DATES = st.integers(30, 80)
+STAGE_NAMES = st.sampled_from(("side_shoots", "first_flower"))
+
+
+@st.composite
+def vague_and_known(draw: st.DrawFn) -> tuple[Run, Run]:
+    """A run with spans of days and days known about, and the run with days inside of them; picks in the same order."""
+
+    def vague(row: Any) -> Any:
+        day, (before, after) = row.day.first, draw(st.sampled_from(((0, 0), (0, 0), (0, 5), (3, 0))))
+        vague = Day(day - before, day + after)
+        if draw(st.booleans()):
+            vague = Day.on(day + draw(st.integers(-2, 2)), about=True)
+        return row._replace(day=vague) if isinstance(row, tuple) else replace(row, day=vague)
+
+    picks = [
+        replace(
+            pick(day, draw(st.sampled_from((joint("P1"), joint("P2"), ALL))), grams(9)), source=place(n + 1)
+        )
+        for n, day in enumerate(sorted(draw(st.lists(DATES, min_size=2, max_size=4))))
+    ]
+    known: dict[str, list[Any]] = {
+        "picks": picks,
+        "tallies": [tally(day, grams(999), ALL) for day in draw(st.lists(DATES, max_size=1))],
+        "events": [event(Deed.PRUNE, day) for day in draw(st.lists(DATES, max_size=2))],
+        "milestones": [
+            milestone(draw(STAGE_NAMES), day, joint("P1")) for day in draw(st.lists(DATES, max_size=2))
+        ],
+    }
+    loose = {table: [vague(row) for row in rows] for table, rows in known.items()}
+    assume(sorted(loose["picks"], key=lambda row: (day_key(row.day), row.source)) == loose["picks"])
+    return run_of(**loose), run_of(**known)
+
+
+@given(vague_and_known())
+def test_the_flush_of_a_pick_is_one_that_its_day_leaves_open(runs: tuple[Run, Run]) -> None:
+    """Whichever of the days that it leaves open a log means, the flush of each pick is among those found for it."""
+    vague, known = runs
+    found = flush_bounds(vague, vague.rows.picks)
+    assert all(
+        flush in flushes for flush, flushes in zip(flush_numbers(known, known.rows.picks), found, strict=True)
+    )
+    certain = flush_bounds(known, known.rows.picks)
+    assert [list(flushes) for flushes in certain] == [[n] for n in flush_numbers(known, known.rows.picks)]

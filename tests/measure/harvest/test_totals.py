@@ -26,6 +26,7 @@ from tests.measure.builders import (
     of,
     pick,
     place,
+    remarks_of,
     run_of,
     setup_of,
     some,
@@ -530,6 +531,17 @@ def test_rests_are_counted_between_the_nearest_days() -> None:
     ]
     assert numbered(*spans, events=[PRUNED]) == (1, 1)
     assert numbered(spans[0], replace(spans[1], day=Day(66, 66)), events=[PRUNED]) == (1, 2)
+
+
+def test_a_pick_of_one_flush_or_the_next() -> None:
+    """A pick that about a day leaves in one of two flushes widens both, and is no remainder; so is their sum."""
+    vague = replace(pick(64, P1, grams(4)), day=Day.on(64, about=True))
+    found = harvest(pick(50, P1, grams(1)), vague, pick(90, P1, grams(8), flush=2), events=(PRUNED,)).by_flush
+    assert [(n.key, n.figure.value) for n in found] == [
+        ("1", Quantity(1, 5, Dimension.MASS, step=1)),
+        ("2", Quantity(8, 12, Dimension.MASS, step=1)),
+    ]
+    assert [remarks_of(n.figure) for n in found] == ["one pick may be of another flush"] * 2
 
 
 def test_a_number_in_the_log_holds_on() -> None:

@@ -11,13 +11,28 @@ from hypothesis import strategies as st
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Work
 from sitegen.core.records.routines import Routine
-from sitegen.core.records.rows import Deed, Event, Pick
+from sitegen.core.records.rows import Deed, Event, MilestoneRow, Pick
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted
 from sitegen.core.values.units import Dimension
 from sitegen.measure import measure
 from sitegen.measure.run.work import HANDS_ON, visit_count
-from tests.measure.builders import event, grams, joint, litres, ml, pick, place, remarks_of, routine, run_of
+from tests.measure.builders import (
+    event,
+    grams,
+    joint,
+    litres,
+    milestone,
+    ml,
+    of,
+    pick,
+    place,
+    remarks_of,
+    routine,
+    run_of,
+)
+from tests.measure.exactness import faults
+from tests.measure.loose_cells import on_day
 from tests.measure.values import amount, lines
 
 ALL = joint("P1", "P2", "P3", "P4")
@@ -120,6 +135,30 @@ def test_a_phase_of_two_words_has_one_key() -> None:
     """A later flush goes by a key without a space."""
     found = work(pick(40, ALL, grams(9)), event(Deed.PRUNE, 45), pick(60, ALL, grams(9)))
     assert [n.key for n in found.visits_by_phase] == ["picking", "later-flush"]
+
+
+PICKED_TWICE = (pick(40, ALL, grams(9)), pick(60, ALL, grams(9)))
+
+
+@pytest.mark.parametrize(
+    ("table", "rows", "picks"),
+    [
+        ("events", event(Deed.PRUNE, 45, ALL), (pick(40, ALL, grams(9)), pick(54, ALL, grams(9)))),
+        ("events", event(Deed.PRUNE, 45, ALL), (pick(40, ALL, grams(9)), pick(53, ALL, grams(9)))),
+        ("events", event(Deed.PRUNE, 41, ALL), PICKED_TWICE),
+        ("events", event(Deed.PRUNE, 59, ALL), PICKED_TWICE),
+        ("milestones", milestone("first flower", 41, of(4)), PICKED_TWICE),
+        ("milestones", milestone("first flower", 59, of(4)), PICKED_TWICE),
+    ],
+)
+def test_a_later_flush_that_about_a_day_decides(
+    table: str, rows: Event | MilestoneRow, picks: tuple[Pick, Pick]
+) -> None:
+    """Where "about" a day decides whether there was a later flush, the visits in it are no exact number."""
+    run = run_of(picks=picks, **{table: [rows]})
+    for visit in run.rows.entries:
+        about = on_day(run, visit.index, visit.source, Day.on(visit.day.first, about=True))
+        assert list(faults(about, measure)) == []
 
 
 def fed_by(*rows: Event | Routine) -> Figure:
