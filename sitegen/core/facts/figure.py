@@ -152,15 +152,17 @@ class Named:
 
 def figures(node: object) -> Iterator[Figure]:
     """Every figure below a part of the facts, in the order of the fields."""
-    if isinstance(node, Figure):
-        if node.name:
-            yield node
-    elif isinstance(node, tuple):
-        for item in node:
-            yield from figures(item)
-    else:
-        for name in inner_fields(node):
-            yield from figures(getattr(node, name))
+    # Without recursion: a page walks the facts some thirty times, and each figure would pass through ten generators.
+    waiting = [node]
+    while waiting:
+        found = waiting.pop()
+        if isinstance(found, Figure):
+            if found.name:
+                yield found
+        elif isinstance(found, tuple):
+            waiting.extend(reversed(found))
+        else:
+            waiting.extend(getattr(found, name) for name in reversed(inner_fields(found)))
 
 
 def inner_fields(node: object) -> tuple[str, ...]:

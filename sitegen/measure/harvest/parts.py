@@ -7,7 +7,7 @@ weight of several rows.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from sitegen.core.findings.finding import Source
@@ -160,7 +160,26 @@ def weight_of_row(parts: Sequence[Part], certain: Belongs, possible: Belongs) ->
     remainder, listed by itself.
 
     """
-    found = [_of_part(part, certain, possible) for part in parts if _any_of(part, possible)]
+    return _together([_of_part(part, certain, possible) for part in parts if _any_of(part, possible)])
+
+
+def running_weights(
+    steps: Iterable[Sequence[Part]], certain: Belongs, possible: Belongs
+) -> Iterator[Quantity]:
+    """The weight of a row after each weight of its run."""
+    # The share in a part is kept, with the part, so that its id stays its own: a part stands in every later step.
+    shares: dict[int, tuple[Part, RowWeight | None]] = {}
+    for parts in steps:
+        for part in parts:
+            if id(part) not in shares:
+                share = _of_part(part, certain, possible) if _any_of(part, possible) else None
+                shares[id(part)] = (part, share)
+        found = (shares[id(part)][1] for part in parts)
+        yield _together([share for share in found if share is not None]).amount
+
+
+def _together(found: Sequence[RowWeight]) -> RowWeight:
+    """The weight of a row from its shares in the parts."""
     amount = total((each.amount for each in found), Dimension.MASS)
     own = tuple(amount for each in found for amount in each.own)
     # The scale of its own weights: a weight shared on a coarser one would round them away.

@@ -17,7 +17,7 @@ from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.breakdown import Cell, Membership, shared_remarks, weight_remarks
-from sitegen.measure.harvest.parts import weight_of_row
+from sitegen.measure.harvest.parts import running_weights, weight_of_row
 from sitegen.measure.harvest.plant_yields import PlantYields
 from sitegen.measure.harvest.totals import HOLDING, HarvestRecords, Weighing, in_order, running_parts
 from sitegen.measure.harvest.yields import LITRE_ML, Denominator, ground, per, scaled, weight_per
@@ -142,10 +142,10 @@ class Picked:
         days = {pick.source: pick.day for pick in self.records.picks}
         days |= {tally.source: tally.day for tally in self.records.tallies}
         everything = self.records.everything
-        for item, parts in zip(in_order(everything), running_parts(everything), strict=True):
+        totals = running_weights(running_parts(everything), cell.certain, cell.possible)
+        for item, so_far in zip(in_order(everything), totals, strict=True):
             if cell.possible(item):
-                so_far = weight_of_row(parts, cell.certain, cell.possible)
-                yield SetTotal(days[item.source], so_far.amount, item.source)
+                yield SetTotal(days[item.source], so_far, item.source)
 
     def _day(self, name: str, cell: Cell, left: Remark | None, *, first: bool) -> Figure:
         """The first or the last pick."""

@@ -6,6 +6,7 @@ nobody recorded is not drawn, and one that began on a span of days has that span
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -147,14 +148,15 @@ def _phase_on(phases: Sequence[Phase], day: float) -> str:
     return next((p.name for p in reversed(phases) if p.begins.middle <= day <= p.ends.middle), "")
 
 
-def _phases_of(run: Run, phases: Sequence[Phase], day: Day) -> tuple[str, ...]:
+def _phases_of(run: Run, phases: Sequence[Phase], day: Day, *, alone: bool) -> tuple[str, ...]:
     """The phases that a visit can have fallen into, with an empty name where it may have been in none.
+
+    `alone`: no other visit has its day.
 
     The day on which a phase begins is of that phase, and so is the visit that found it begun; a visit on the day of the
     end is not after it.
     """
     first, last = day.reach
-    alone = sum(entry.day == day for entry in run.rows.entries) == 1
     found = []
     for phase in phases:
         before_end = first < phase.ends.reach[1] and not (alone and day == phase.ends)
@@ -177,12 +179,13 @@ def timeline_of(run: Run, germination: Germination, milestones: Sequence[Milesto
     """Phases and visits in the order of days."""
     phases = _phases(run, germination, milestones)
     entries = sorted(run.rows.entries, key=lambda entry: (*day_key(entry.day), entry.index))
+    visits_on = Counter(entry.day for entry in entries)
     visits = tuple(
         Visit(
             entry,
             _date(run, entry.day),
             _phase_on(phases, entry.day.middle),
-            _phases_of(run, phases, entry.day),
+            _phases_of(run, phases, entry.day, alone=visits_on[entry.day] == 1),
         )
         for entry in entries
     )

@@ -13,7 +13,7 @@ from statistics import fmean
 from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import Label, PointLabel, ValueAxis
-from sitegen.plot.drawing.strokes import Stroke
+from sitegen.plot.drawing.strokes import Marks, Stroke
 
 _LINE = 15.0  # from one label to the next, in units of the drawing
 _AWAY = 8.0
@@ -88,28 +88,27 @@ def place(
     labels: Iterable[PointLabel], plot: Plot, marks: Sequence[Stroke] = (), fixed: Sequence[Label] = ()
 ) -> tuple[Label, ...]:
     """As many of the labels as fit, clear of each other, of the fixed ones and of the marks."""
-    taken = [boxed(label, plot) for label in fixed]
+    kept_off, taken = Marks(marks), [boxed(label, plot) for label in fixed]
     merged = sorted(_merged(labels), key=lambda e: (not e.strong, -e.value))
     wanted = [e for e in merged if not (e.above or e.before)]
     beside = {_beside(e, plot): e for e in wanted if _fits_beside(e, plot)}
-    free = [box for box in beside if _clear(box, taken, marks)]
-    placed = [box for box in _near_their_points(free, plot) if _clear(box, taken, marks)]
+    free = [box for box in beside if _clear(box, taken, kept_off)]
+    placed = [box for box in _near_their_points(free, plot) if _clear(box, taken, kept_off)]
     done = [beside[box] for box in free]
     for label in (e for e in merged if e not in done):
         wordings = [label, replace(label, text=label.short)] if label.short else [label]
         fitting = [wording for wording in wordings if plot.width(wording.text) <= plot.frame.width]
         tries = (box for wording in fitting for box in _tries(wording, plot))
-        found = next((box for box in tries if _clear(box, (*placed, *taken), marks)), None)
+        found = next((box for box in tries if _clear(box, (*placed, *taken), kept_off)), None)
         placed += [found] if found else []
     return tuple(box.label for box in placed)
 
 
-def _clear(box: Box, others: Iterable[Box], marks: Iterable[Stroke]) -> bool:
+def _clear(box: Box, others: Iterable[Box], marks: Marks) -> bool:
     """Whether a label lies on no other and on no mark."""
     if any(_meet(box, other) for other in others):
         return False
-    top, bottom = box.middle - box.half, box.middle + box.half
-    return not any(mark.crosses(box.left, box.right, top, bottom) for mark in marks)
+    return not marks.cross(box.left, box.right, box.middle - box.half, box.middle + box.half)
 
 
 def boxed(label: Label, plot: Plot) -> Box:

@@ -6,7 +6,7 @@ piece of a line. Tinted areas are grounds that text may stand on, and so is the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
@@ -16,6 +16,7 @@ from sitegen.plot.chart_data import Bar, Row, Span, Symbol, Vertex
 _SYMBOL = 5.0  # half a symbol with its rim, in units of the drawing
 _LINE = 1.5  # half a line
 _BAR = 3.0  # half the broadest bar
+_COLUMN = 32.0  # width of a column: about half a label
 _ARROWS = ("arrows", "open-ends")  # layers whose bars end in a head
 
 
@@ -61,6 +62,29 @@ class Stroke:
             else:
                 end = min(end, room / step)
         return begin < end
+
+
+class Marks:
+    """Strokes by the columns of the drawing that they pass through: a label asks for those of its own columns."""
+
+    def __init__(self, strokes: Iterable[Stroke]) -> None:
+        self._columns: dict[int, list[Stroke]] = {}
+        for stroke in strokes:
+            left, right = sorted((stroke.x, stroke.x2))
+            for column in _columns(left - stroke.half, right + stroke.half):
+                self._columns.setdefault(column, []).append(stroke)
+
+    def cross(self, left: float, right: float, top: float, bottom: float) -> bool:
+        """Whether any of them lies in a box."""
+        return any(
+            stroke.crosses(left, right, top, bottom)
+            for column in _columns(left, right)
+            for stroke in self._columns.get(column, ())
+        )
+
+
+def _columns(left: float, right: float) -> range:
+    return range(int(left // _COLUMN), int(right // _COLUMN) + 1)
 
 
 def strokes(layers: Mapping[str, Sequence[Row]], plot: _Plot) -> tuple[Stroke, ...]:

@@ -6,6 +6,7 @@ figures expected of every run in one list, rarer ones at the end of their subjec
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
@@ -128,7 +129,7 @@ def _wanted(facts: Facts, subject: str) -> list[Figure]:
         for f in figures(getattr(facts, subject))
         if not f.name.startswith(_ELSEWHERE) and _STAGES_OF_SETS not in f.name
     ]
-    alone = {group for group in map(_group, found) if group and sum(_group(f) == group for f in found) == 1}
+    alone = {group for group, rows in Counter(map(_group, found)).items() if group and rows == 1}
     repeated = _repeated(facts.sets) if subject == "sets" else set()
     # A claim that nothing can be set beside says why; the day of the first pick by it would say the same again.
     unknown = {figure.name for figure in found if not figure.recorded}

@@ -33,8 +33,8 @@ class Places:
     days: Mapping[Source, Day]
     days_of_lines: Mapping[_Line, Day]
     visits: tuple[Day, ...]
-    # The visit nearest to a day, kept: hundreds of figures rest on the same days.
-    _nearest: dict[Day, Day] = field(default_factory=dict, compare=False)
+    # Links by day and pages: hundreds of figures rest on the same days. The wording is that of the book.
+    _links: dict[tuple[Day, str, str], Markup] = field(default_factory=dict, compare=False)
 
     @classmethod
     def of(cls, rows: Rows) -> Places:
@@ -67,14 +67,16 @@ class Places:
         parts = [*links, escape(tr("the set-up"))] if None in at else links
         return Markup(listed(parts))  # noqa: S704 - every part is escaped
 
-    def _visit_near(self, day: Day) -> Day:
-        if day not in self._nearest:
-            self._nearest[day] = min(self.visits, key=lambda at: (abs(at.key[0] - day.key[0]), at.key))
-        return self._nearest[day]
-
     def _link(self, day: Day, record: str, page: str, wording: Wording) -> Markup:
+        key = (day, record, page)
+        if key not in self._links:
+            self._links[key] = self._made_link(day, record, page, wording)
+        return self._links[key]
+
+    def _made_link(self, day: Day, record: str, page: str, wording: Wording) -> Markup:
         words = escape(wording.say(day))
         if not self.visits:
             return words
-        target = link(f"{record}#{day_anchor(self._visit_near(day))}", page)
+        nearest = min(self.visits, key=lambda at: (abs(at.key[0] - day.key[0]), at.key))
+        target = link(f"{record}#{day_anchor(nearest)}", page)
         return Markup('<a href="{}">{}</a>').format(target, words)

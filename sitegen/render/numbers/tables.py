@@ -64,10 +64,11 @@ def _nothing() -> Markup:
 
 def _spare(table: Table) -> Table:
     """The table without its empty columns, and with blanks in those that most rows leave empty; a note says both."""
-    empty, count = ("", _nothing()), len(table.columns)
+    nothing, count = _nothing(), len(table.columns)
+    empty = ("", nothing)
     kept = [i for i in range(count) if i == 0 or any(row[i] not in empty for row in table.rows)]
     unsaid = [i for i in range(count) if i not in kept and any(row[i] for row in table.rows)]
-    sparse = {i for i in kept if sum(row[i] == _nothing() for row in table.rows) * 2 > len(table.rows)}
+    sparse = {i for i in kept if sum(row[i] == nothing for row in table.rows) * 2 > len(table.rows)}
     blank = Markup("")
     names = [mid_sentence(table.columns[i].title) for i in unsaid]
     notes = [tr("Not recorded: {things}.", things=listed(names))] if names else []
@@ -76,8 +77,7 @@ def _spare(table: Table) -> Table:
         table.label,
         tuple(table.columns[i] for i in kept),
         tuple(
-            tuple(blank if i in sparse and row[i] == _nothing() else row[i] for i in kept)
-            for row in table.rows
+            tuple(blank if i in sparse and row[i] == nothing else row[i] for i in kept) for row in table.rows
         ),
         tuple(tuple(row[i] for i in kept) for row in table.foot),
         " ".join(notes),

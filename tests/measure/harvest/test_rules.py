@@ -12,8 +12,11 @@ from sitegen.core.facts.figure import Share
 from sitegen.core.records.rows import Deed, Pick, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.harvest.breakdown import Membership
 from sitegen.measure.harvest.harvest import harvest_of
+from sitegen.measure.harvest.parts import running_weights, weight_of_row
 from sitegen.measure.harvest.picks import flush_bounds, flush_numbers
+from sitegen.measure.harvest.totals import HarvestRecords, running_parts
 from sitegen.measure.methods import day_key
 from tests.measure.builders import (
     event,
@@ -100,6 +103,20 @@ def test_flushes_need_a_rest(picks: list[Pick], pruned: list[int], tallied: list
             rested = picks[n].day.first - 14
             assert all(p.day.last <= rested for p in picks[:n])
             assert not any(rested < day < picks[n].day.first for day in tallied)
+
+
+@given(PICKS, st.lists(st.integers(30, 120), max_size=2), st.sampled_from((("P1",), ("P1", "P2"), FOUR)))
+def test_a_running_weight_is_that_of_the_parts_so_far(
+    picks: list[Pick], tallied: list[int], plants: tuple[str, ...]
+) -> None:
+    """The weight of a row after each weight of a run is that of a run which ends there."""
+    tallies = [tally(day, grams(999), ALL, line=850 + n) for n, day in enumerate(tallied)]
+    records = HarvestRecords.of(run_of(picks=picks, tallies=tallies))
+    row = Membership.of(records).cell("", "", plants)
+    steps = list(running_parts(records.everything))
+    found = list(running_weights(steps, row.certain, row.possible))
+    assert found == [weight_of_row(parts, row.certain, row.possible).amount for parts in steps]
+    assert len(found) >= len(picks)
 
 
 DATES = st.integers(30, 80)
