@@ -132,8 +132,10 @@ def _formatted(value: Decimal, decimals: int, language: str) -> str:
 
 
 def mid_sentence(name: str) -> str:
-    """A name inside a sentence: lower case in English, unchanged in any other language."""
-    return name.lower() if active_catalogue().language.startswith("en") else name
+    """A name inside a sentence: in English in lower case but for words like `pH` and `LED`; unchanged in others."""
+    if not active_catalogue().language.startswith("en"):
+        return name
+    return " ".join(word.lower() if word[1:] == word[1:].lower() else word for word in name.split(" "))
 
 
 def opening(text: str) -> str:

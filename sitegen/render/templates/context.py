@@ -34,7 +34,7 @@ from sitegen.core.files.inside import leads_out
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.catalogue import active_catalogue, message_key, tr, tr_c, tr_noop
 from sitegen.core.language.text import clock
-from sitegen.core.language.wording import Wording, opening
+from sitegen.core.language.wording import Wording, mid_sentence, opening
 from sitegen.core.records.setup import FreePage, Journal, Season
 from sitegen.core.reference.licences import LICENCES
 from sitegen.core.site.addresses import (
@@ -325,6 +325,7 @@ def environment_of(theme: Theme) -> Environment:
     )
     environment.filters["clock"] = clock
     environment.filters["opening"] = opening
+    environment.filters["mid_sentence"] = mid_sentence
     environment.filters["briefly"] = _briefly
     environment.filters["latest"] = lambda pictures: gallery_of(pictures).latest
     return with_translation(environment)

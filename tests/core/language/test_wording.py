@@ -9,7 +9,7 @@ import pytest
 
 from sitegen.core.facts.figure import Figure, Share
 from sitegen.core.language.catalogue import Catalogue, using_catalogue
-from sitegen.core.language.wording import NBSP, Pieces, Wording, localized_number, opening
+from sitegen.core.language.wording import NBSP, Pieces, Wording, localized_number, mid_sentence, opening
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, exactly, total, unknown
 from sitegen.core.values.units import Dimension, unit_named
@@ -220,6 +220,14 @@ def test_plain_stands_in_the_system_it_was_measured_in() -> None:
     said = [Wording().plain(q) for q in (written(9, "in", LENGTH), written(84, "g", MASS), unknown(MASS))]
 
     assert [spaced(text) for text in said] == ["9 in", "84 g", "not weighed"]
+
+
+def test_a_name_inside_a_sentence() -> None:
+    """A name keeps its capitals in German, and in English those of words that are written with them."""
+    names = ("Dwarf tomato", "pH up and pH down", "LED panel")
+    assert [mid_sentence(name) for name in names] == ["dwarf tomato", "pH up and pH down", "LED panel"]
+    with using_catalogue(Catalogue("de")):
+        assert mid_sentence("Busch-Tomate") == "Busch-Tomate"
 
 
 def test_opening_begins_a_sentence() -> None:
