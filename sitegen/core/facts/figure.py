@@ -152,17 +152,22 @@ class Named:
 
 def figures(node: object) -> Iterator[Figure]:
     """Every figure below a part of the facts, in the order of the fields."""
-    # Without recursion: a page walks the facts some thirty times, and each figure would pass through ten generators.
-    waiting = [node]
-    while waiting:
-        found = waiting.pop()
-        if isinstance(found, Figure):
-            if found.name:
-                yield found
-        elif isinstance(found, tuple):
-            waiting.extend(reversed(found))
-        else:
-            waiting.extend(getattr(found, name) for name in reversed(inner_fields(found)))
+    found: list[Figure] = []
+    _collect(node, found)
+    return iter(found)
+
+
+def _collect(node: object, found: list[Figure]) -> None:
+    # No generator: a page walks the facts some thirty times, and each figure would pass through ten of them.
+    if isinstance(node, Figure):
+        if node.name:
+            found.append(node)
+    elif isinstance(node, tuple):
+        for item in node:
+            _collect(item, found)
+    else:
+        for name in inner_fields(node):
+            _collect(getattr(node, name), found)
 
 
 def inner_fields(node: object) -> tuple[str, ...]:

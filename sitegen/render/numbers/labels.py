@@ -6,7 +6,6 @@ working stands under. Every figure of `Facts` has its row in `WORDS`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Named, inner_fields
@@ -219,7 +218,9 @@ class Labels:
     @classmethod
     def of(cls, facts: Facts) -> Labels:
         """The words of all figures there are."""
-        return cls(dict(_labels(facts, "", (), lone_tub=len(facts.run.setup.tubs) == 1)))
+        words: dict[str, str] = {}
+        _label_all(facts, "", (), words, lone_tub=len(facts.run.setup.tubs) == 1)
+        return cls(words)
 
     def say(self, figure: Figure) -> str:
         """The name of a figure in words."""
@@ -242,24 +243,25 @@ def subject_words(subject: str) -> str:
     return tr(word)
 
 
-def _labels(
-    node: object, pattern: str, keys: tuple[str, ...], *, lone_tub: bool
-) -> Iterator[tuple[str, str]]:
-    """The name and the words of each figure below a part of the facts; `keys` are the words of the rows on the way."""
+def _label_all(
+    node: object, pattern: str, keys: tuple[str, ...], words: dict[str, str], *, lone_tub: bool
+) -> None:
+    """Put the words of each figure below a part of the facts by its name; `keys` are the words of rows on the way."""
     if isinstance(node, Figure):
         if node.name:
-            yield node.name, _label(pattern, keys)
+            words[node.name] = _label(pattern, keys)
     elif isinstance(node, tuple):
         for item in node:
             key = _key(item, lone_tub=lone_tub)
             key = tub_words(key) if pattern.endswith("by_tub") else key
-            yield from _labels(item, f"{pattern}.*", (*keys, key) if key else keys, lone_tub=lone_tub)
+            inner = (*keys, key) if key else keys
+            _label_all(item, f"{pattern}.*", inner, words, lone_tub=lone_tub)
     elif isinstance(node, Named):
-        yield from _labels(node.figure, pattern, keys, lone_tub=lone_tub)
+        _label_all(node.figure, pattern, keys, words, lone_tub=lone_tub)
     else:
         for name in inner_fields(node):
             path = f"{pattern}.{name}" if pattern else name
-            yield from _labels(getattr(node, name), path, keys, lone_tub=lone_tub)
+            _label_all(getattr(node, name), path, keys, words, lone_tub=lone_tub)
 
 
 def _key(row: object, *, lone_tub: bool) -> str:
