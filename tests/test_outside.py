@@ -219,7 +219,7 @@ OPENING = {
     "notes/check/sentences/transcript.py": "a file of the command line",
     "notes/templates.py": "asks before it opens",
     "photos/photo.py": "names that were listed inside",
-    "pipeline/files.py": "asks before it lists",
+    "pipeline/engine/files.py": "asks before it lists",
     "pipeline/filing/entries.py": "a log that was asked about before",
     "pipeline/filing/experiments.py": "asks before it lists",
     "pipeline/filing/inbox.py": "a file of the command line",

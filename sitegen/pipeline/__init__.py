@@ -30,8 +30,8 @@ def untold(*_: int) -> None:
 def validate(root: Path, today: date) -> Checked:
     """Every finding of a journal: those of `publish`."""
     from sitegen.memo import Memo  # noqa: PLC0415 - see above
-    from sitegen.pipeline.files import inventory  # noqa: PLC0415 - see above
-    from sitegen.pipeline.unchanged import Command, stored_check  # noqa: PLC0415 - see above
+    from sitegen.pipeline.engine.files import inventory  # noqa: PLC0415 - see above
+    from sitegen.pipeline.engine.unchanged import Command, stored_check  # noqa: PLC0415 - see above
 
     with Memo() as memo:
         command = Command(("validate",), root, today, inventory(root), memo)
@@ -60,8 +60,8 @@ def publish(
     many of how many experiments are rendered, `waiting` that another process writes to the same folder.
     """
     from sitegen.memo import Memo  # noqa: PLC0415 - see above
-    from sitegen.pipeline.files import inventory  # noqa: PLC0415 - see above
-    from sitegen.pipeline.unchanged import Command, stored_publication  # noqa: PLC0415 - see above
+    from sitegen.pipeline.engine.files import inventory  # noqa: PLC0415 - see above
+    from sitegen.pipeline.engine.unchanged import Command, stored_publication  # noqa: PLC0415 - see above
 
     # Open until all is written: pages name photo files that lie in the memo's folder.
     with Memo(since=time.time() if fresh else 0.0) as memo:

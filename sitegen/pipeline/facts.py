@@ -19,11 +19,11 @@ from sitegen.ingest.data_package.run import read_package
 from sitegen.ingest.library import Library
 from sitegen.measure import measure
 from sitegen.memo import Memo
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.snapshot import Settings, theme_of
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 
 
 def facts_of(

@@ -23,12 +23,19 @@ from sitegen.core.site.page import Page
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build
 from sitegen.pipeline.checks.told import told_before
-from sitegen.pipeline.files import Digests, Inventory, digest_of, inventory, run_folder, unbounded_inventory
-from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import Settings, Snapshot, theme_of
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import (
+    Digests,
+    Inventory,
+    digest_of,
+    inventory,
+    run_folder,
+    unbounded_inventory,
+)
+from sitegen.pipeline.engine.inputs import Inputs, RunMemory, Trace
+from sitegen.pipeline.engine.snapshot import Settings, Snapshot, theme_of
 from sitegen.render import IndexPage
 
 # What is kept: pages of so many steps, of so many bytes; a page with its charts is some 300 KB.

@@ -38,14 +38,18 @@ NEITHER = MISTAKES | {
     *("sitegen.ingest.data_package", "sitegen.ingest.photos", "sitegen.ingest.sheets"),
     *("sitegen.core.site.chart", "sitegen.core.site.content"),
     *("sitegen.judge.causes", "sitegen.judge.personal"),
-    *("sitegen.pipeline.results", "sitegen.pipeline.unchanged"),
+    *("sitegen.pipeline.results", "sitegen.pipeline.engine.unchanged"),
 }
 # An entry is judged by its run alone, and nothing is kept of that: no store, no facts.
 WITHOUT = {
     "log": NEITHER
     | {
         *("babel", "sqlite3", "sitegen.memo", "sitegen.core.facts", "sitegen.notes"),
-        *("sitegen.pipeline.build", "sitegen.pipeline.files", "sitegen.pipeline.snapshot"),
+        *(
+            "sitegen.pipeline.engine.build",
+            "sitegen.pipeline.engine.files",
+            "sitegen.pipeline.engine.snapshot",
+        ),
         *("sitegen.ingest.catalogues", "sitegen.filing.inbox", "sitegen.filing.words.understanding"),
     },
     # The facts are kept: no log is read, and nothing is judged.

@@ -40,7 +40,7 @@ import sitegen.measure, sitegen.core.records.codec
 COMPARED = """
 import json, sys
 from sitegen.measure import ACROSS
-from sitegen.pipeline.summaries import decoded_arms
+from sitegen.pipeline.engine.summaries import decoded_arms
 ACROSS.compare([decoded_arms(line) for line in open(sys.argv[1])])
 """
 

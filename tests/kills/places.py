@@ -20,7 +20,7 @@ from typing import NamedTuple
 
 from sitegen import write
 from sitegen.core.site.page import Page
-from sitegen.pipeline import build
+from sitegen.pipeline.engine import build
 from sitegen.write import Output, StagedFile, Staging
 from tests.kills.__main__ import warmed_up
 from tests.kills.bench import FOREIGN, Bench

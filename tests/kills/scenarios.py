@@ -8,7 +8,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-from sitegen.pipeline.build import PAGES_ALONE
+from sitegen.pipeline.engine.build import PAGES_ALONE
 from tests.journal_maker import make_journal
 from tests.kills.bench import TODAY, Scenario
 from tests.kills.forked import command, environment_of, forked

@@ -14,16 +14,16 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.page import WriteResult
 from sitegen.core.values.day import DateRange
 from sitegen.memo import Memo
-from sitegen.pipeline import unchanged
-from sitegen.pipeline.files import FOLDER, Inventory, folder_stamps
-from sitegen.pipeline.results import Checked, Published
-from sitegen.pipeline.unchanged import (
+from sitegen.pipeline.engine import unchanged
+from sitegen.pipeline.engine.files import FOLDER, Inventory, folder_stamps
+from sitegen.pipeline.engine.unchanged import (
     Command,
     remember_check,
     remember_publication,
     stored_check,
     stored_publication,
 )
+from sitegen.pipeline.results import Checked, Published
 
 TODAY = date(2026, 5, 1)
 ALWAYS = DateRange()

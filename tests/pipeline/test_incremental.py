@@ -14,7 +14,7 @@ import pytest
 
 from sitegen.core.values.quantity import Quantity
 from sitegen.memo import Memo
-from sitegen.pipeline import build
+from sitegen.pipeline.engine import build
 from sitegen.pipeline.facts import facts_of
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import Site, leaf, tree
@@ -443,7 +443,7 @@ def test_an_experiment_that_was_touched_only_is_not_read_again(
     site.write()
     for path in site.root.rglob("*.yaml"):
         path.touch()
-    monkeypatch.setattr("sitegen.pipeline.inputs.read_records", lambda *_: pytest.fail("read again"))
+    monkeypatch.setattr("sitegen.pipeline.engine.inputs.read_records", lambda *_: pytest.fail("read again"))
 
     done = site.write()
     assert done.outcome is not None
@@ -460,7 +460,7 @@ def test_only_what_turns_is_judged_again(tmp_path: Path, monkeypatch: pytest.Mon
     site = Site.of(tmp_path, experiments, **{"seasons/one/one/recap.md": RECAP})
     site.write()
     read: list[str] = []
-    from sitegen.pipeline import inputs
+    from sitegen.pipeline.engine import inputs
 
     original = inputs.read_records
 

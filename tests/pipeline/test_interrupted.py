@@ -132,7 +132,7 @@ def test_an_interrupt_while_pages_are_made_leaves_nothing_behind(
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("sitegen.pipeline.steps.rendered_index", interrupted)
+    monkeypatch.setattr("sitegen.pipeline.engine.steps.rendered_index", interrupted)
     with pytest.raises(KeyboardInterrupt):
         site.write()
 

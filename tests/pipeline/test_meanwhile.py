@@ -12,8 +12,8 @@ import pytest
 from sitegen import write
 from sitegen.app.main import status_of
 from sitegen.memo import Memo
-from sitegen.pipeline import build, steps
-from sitegen.pipeline.build import Build
+from sitegen.pipeline.engine import build, steps
+from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.preview import Previewer
 from sitegen.pipeline.publishing import publication
 from sitegen.pipeline.publishing.standalone import copy
@@ -46,7 +46,7 @@ def at_an_index_page(monkeypatch: pytest.MonkeyPatch, meanwhile: Callable[[int],
         meanwhile(len(calls))
         return rendered(page, *arguments)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("sitegen.pipeline.steps.rendered_index", slow)
+    monkeypatch.setattr("sitegen.pipeline.engine.steps.rendered_index", slow)
 
 
 @pytest.mark.parametrize(

@@ -15,9 +15,10 @@ from PIL import Image
 
 from sitegen.memo import Memo
 from sitegen.pipeline import preview as module
-from sitegen.pipeline import publish, steps
-from sitegen.pipeline.files import Inventory
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline import publish
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.files import Inventory
+from sitegen.pipeline.engine.inputs import Inputs
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.journal_maker import make_journal
 
@@ -488,7 +489,7 @@ def test_after_an_edit_of_the_recap_nothing_is_read_or_measured_again(
     root = make_journal(tmp_path / "bench", {"one": leaf("First")})
     looks = Previewer(root, TODAY, memo)
     body(whole(looks), ONE)
-    monkeypatch.setattr("sitegen.pipeline.inputs.read_records", lambda *_: pytest.fail("read again"))
+    monkeypatch.setattr("sitegen.pipeline.engine.inputs.read_records", lambda *_: pytest.fail("read again"))
     (root / "seasons/one/one/recap.md").write_text("All went *well*.\n", "utf-8")
     page = body(whole(looks, "seasons/one/one/recap.md"), ONE)
 

@@ -13,7 +13,7 @@ import pytest
 from sitegen import memo as memo_module
 from sitegen.cache_folder import cache_folder
 from sitegen.ingest import read_journal
-from sitegen.pipeline.files import Inventory, inventory
+from sitegen.pipeline.engine.files import Inventory, inventory
 from sitegen.pipeline.publishing import publication as module
 from sitegen.pipeline.publishing.publication import ChangedMeanwhileError, at_one_moment, output_folder
 from sitegen.pipeline.results import Published

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from sitegen.core.findings.finding import Finding
-from sitegen.pipeline.steps import Check
+from sitegen.pipeline.engine.steps import Check
 
 FEWEST_ENTRIES = (
     5  # shorter logs are alike by chance: sown alike, up on the same day; common practice, no source

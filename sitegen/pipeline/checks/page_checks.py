@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.findings.finding import Finding, Findings
-from sitegen.pipeline import steps
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.inputs import Inputs
 
 if TYPE_CHECKING:
     from sitegen.core.site.chart import Chart

@@ -17,10 +17,10 @@ from sitegen.ingest import read_journal
 from sitegen.ingest.published_texts import published_texts
 from sitegen.judge.personal import personal_findings
 from sitegen.memo import Memo
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.snapshot import Settings
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings
 
 
 @dataclass(frozen=True, slots=True)

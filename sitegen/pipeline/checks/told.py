@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.store import Store
-from sitegen.pipeline.files import Inventory, text_digest
+from sitegen.pipeline.engine.files import Inventory, text_digest
 
 
 def told_before(

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from sitegen.core.findings.finding import sorted_findings
 from sitegen.ingest import read_journal
-from sitegen.pipeline.build import Build
 from sitegen.pipeline.checks.whole_check import check_all, template_findings
-from sitegen.pipeline.files import Digests, inventory
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.snapshot import Settings, theme_where_needed
+from sitegen.pipeline.engine.unchanged import Command, remember_check
 from sitegen.pipeline.results import Checked
-from sitegen.pipeline.snapshot import Settings, theme_where_needed
-from sitegen.pipeline.unchanged import Command, remember_check
 
 
 def checked(command: Command) -> Checked:

@@ -25,7 +25,7 @@ from sitegen.filing.journal_lock import journal_lock
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 from sitegen.filing.safe_file import replace_unchanged
 from sitegen.pipeline import validate
-from sitegen.pipeline.files import CLOSED, FOLDER, inventory
+from sitegen.pipeline.engine.files import CLOSED, FOLDER, inventory
 from sitegen.temporary import temporary_folder
 
 ROUNDS = 20  # each uncovers what the one before hid; a mended file of a thousand slips of one kind takes two

@@ -12,8 +12,8 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.site.content import Picture
 from sitegen.core.site.page import Page
 from sitegen.notes.cards import Card, Look, Photo, cards_of, look_of
-from sitegen.pipeline import steps
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.inputs import Inputs
 
 if TYPE_CHECKING:
     from sitegen.render import Theme

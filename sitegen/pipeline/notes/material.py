@@ -27,11 +27,11 @@ from sitegen.notes.draft import Draft
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
 from sitegen.notes.material import Material
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.notes.clip_files import lengths_of_clips
-from sitegen.pipeline.snapshot import Settings, theme_of
 
 if TYPE_CHECKING:
     from sitegen.notes.cards import Card

@@ -14,8 +14,8 @@ from sitegen.notes.chapters import chapters_text
 from sitegen.notes.drafts import KINDS, Wanted, draft_of
 from sitegen.notes.material import Material
 from sitegen.notes.templates import filled, template_file
+from sitegen.pipeline.engine.steps import KeptFacts
 from sitegen.pipeline.notes.clip_files import lengths_of_clips
-from sitegen.pipeline.steps import KeptFacts
 
 
 def filled_templates(root: Path, kept: KeptFacts, wording: Wording) -> tuple[Finding, ...]:

@@ -16,12 +16,13 @@ from typing import TypeVar
 from sitegen.cache_folder import is_kept, lock_folder
 from sitegen.core.findings.finding import Finding, sorted_findings
 from sitegen.ingest import JournalFiles, read_journal
-from sitegen.pipeline.build import Build, PageFiles
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
-from sitegen.pipeline.files import Digests, Inventory, inventory
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, Inventory, inventory
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
+from sitegen.pipeline.engine.stored_results import PageFiles
+from sitegen.pipeline.engine.unchanged import Command, remember_publication
 from sitegen.pipeline.results import Published
-from sitegen.pipeline.snapshot import Settings, theme_of
-from sitegen.pipeline.unchanged import Command, remember_publication
 from sitegen.write import Fingerprint, Output, open_output
 
 _T = TypeVar("_T")

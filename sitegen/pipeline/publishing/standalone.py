@@ -21,13 +21,13 @@ from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import Memo
 from sitegen.pipeline import untold
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, Inventory, inventory
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, Inventory, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
+from sitegen.pipeline.engine.steps import Rendered, run_pages
 from sitegen.pipeline.publishing.publication import at_one_moment, output_folder, require_unchanged
 from sitegen.pipeline.results import Copied
-from sitegen.pipeline.snapshot import Settings, theme_of
-from sitegen.pipeline.steps import Rendered, run_pages
 from sitegen.render import shared_pages, standalone_pages
 from sitegen.write import Output, open_output, stage
 

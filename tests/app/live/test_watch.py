@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from sitegen.app.live.watch import Watcher
-from sitegen.pipeline.files import inventory
+from sitegen.pipeline.engine.files import inventory
 from tests.journal_maker import make_journal
 
 LEAF = "seasons/one/leaf"

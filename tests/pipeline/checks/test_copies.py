@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.pipeline.checks.copies import FEWEST_ENTRIES, copied_logs
-from sitegen.pipeline.steps import Check
+from sitegen.pipeline.engine.steps import Check
 
 
 def _check(run: str, log: str, entries: int = FEWEST_ENTRIES) -> Check:

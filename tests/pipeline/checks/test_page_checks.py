@@ -14,14 +14,15 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.site.chart import NO_DRAWING
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline import steps, validate
-from sitegen.pipeline.build import Build
+from sitegen.pipeline import validate
 from sitegen.pipeline.checks import page_checks, validation
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.results import Checked
-from sitegen.pipeline.snapshot import Settings, theme_of
 from tests.pipeline.bench import TODAY, Site, leaf
 
 ENDED = "  - day: 30\n    end: {why: slow, plants: cleared}\n"

@@ -13,7 +13,7 @@ from sitegen.core.findings.finding import Finding, Source
 from sitegen.memo import Memo
 from sitegen.pipeline import publish, validate
 from sitegen.pipeline.checks.told import told_before
-from sitegen.pipeline.files import Inventory
+from sitegen.pipeline.engine.files import Inventory
 from tests.cases import BASE
 
 TODAY = dt.date(2025, 12, 1)

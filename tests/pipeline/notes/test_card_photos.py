@@ -13,8 +13,8 @@ from sitegen.core.site.page import Page
 from sitegen.core.values.day import Day
 from sitegen.notes.cards import Photo, look_of
 from sitegen.photos import PhotoSet
-from sitegen.pipeline import steps
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.inputs import Inputs
 from sitegen.pipeline.notes import cards as module
 
 if TYPE_CHECKING:

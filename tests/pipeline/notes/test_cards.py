@@ -11,11 +11,11 @@ import pytest
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
 from sitegen.notes.cards import Card
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.notes.cards import cards_of_run
-from sitegen.pipeline.snapshot import Settings, theme_of
 from tests.conftest import DEMO, TODAY
 
 

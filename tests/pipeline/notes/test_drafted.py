@@ -14,7 +14,7 @@ from sitegen.measure import ACROSS
 from sitegen.notes.data import draft_data
 from sitegen.notes.drafts import Wanted, draft_of
 from sitegen.notes.markdown import markdown
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine.inputs import Inputs
 from sitegen.pipeline.notes import cards
 from sitegen.pipeline.notes import material as module
 from sitegen.pipeline.notes.material import Drafted, drafted, material_of

@@ -11,11 +11,11 @@ import pytest
 from sitegen.core.facts.tree import Facts
 from sitegen.memo import Memo
 from sitegen.notes.drafts import Wanted
-from sitegen.pipeline import build, files
+from sitegen.pipeline.engine import build, files
+from sitegen.pipeline.engine.files import SETTLED
+from sitegen.pipeline.engine.steps import KeptFacts
 from sitegen.pipeline.facts import facts_of
-from sitegen.pipeline.files import SETTLED
 from sitegen.pipeline.notes.material import drafted, material_of
-from sitegen.pipeline.steps import KeptFacts
 from tests.conftest import DEMO, TODAY
 from tests.journal_maker import make_journal
 from tests.notes.golden import UNWEIGHED

@@ -11,12 +11,12 @@ from pathlib import Path
 from sitegen.ingest import read_journal
 from sitegen.measure import for_outlook, run_arms
 from sitegen.memo import Memo
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs
-from sitegen.pipeline.snapshot import Settings, theme_of
-from sitegen.pipeline.summaries import (
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
+from sitegen.pipeline.engine.summaries import (
     decoded_arms,
     decoded_earlier,
     decoded_outlook,

@@ -14,9 +14,9 @@ import pytest
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.ingest import JournalFiles, read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.snapshot import (
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.snapshot import (
     NotToldError,
     Settings,
     Snapshot,

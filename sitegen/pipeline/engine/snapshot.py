@@ -1,7 +1,7 @@
 """A journal at one moment: every input of a build, each with its digest.
 
 In: the journal as read, its theme, the files of its runs, links and summaries of the published runs. Out: `Snapshot`.
-Build steps never see it: they read through `sitegen.pipeline.inputs`, which records each dependency.
+Build steps never see it: they read through `sitegen.pipeline.engine.inputs`, which records each dependency.
 """
 
 from __future__ import annotations
@@ -22,8 +22,8 @@ from sitegen.core.site.site_map import NEAREST, RunLink, SiteMap
 from sitegen.core.store import Store
 from sitegen.ingest import JournalFiles
 from sitegen.ingest.library import Library
-from sitegen.pipeline.files import RunFiles, digest_of, folder_digest, text_digest
-from sitegen.pipeline.summaries import (
+from sitegen.pipeline.engine.files import RunFiles, digest_of, folder_digest, text_digest
+from sitegen.pipeline.engine.summaries import (
     decoded_arms,
     decoded_earlier,
     decoded_outlook,

@@ -23,7 +23,7 @@ from sitegen.core.records.setup import Prices
 from sitegen.core.site.site_map import OtherPages
 from sitegen.core.store import Store
 from sitegen.ingest import ExperimentFolder, read_recap, read_records
-from sitegen.pipeline.snapshot import Encoding, Snapshot
+from sitegen.pipeline.engine.snapshot import Encoding, Snapshot
 
 if TYPE_CHECKING:
     from sitegen.render import Context

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline.files import SETTLED
+from sitegen.pipeline.engine.files import SETTLED
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 HEAVY = {
@@ -116,7 +116,7 @@ def test_another_program_is_another_answer(tmp_path: Path, monkeypatch: pytest.M
     settle()
     site.write()
     before = tree(site.output)
-    monkeypatch.setattr("sitegen.pipeline.unchanged.program_digest", lambda: "another")
+    monkeypatch.setattr("sitegen.pipeline.engine.unchanged.program_digest", lambda: "another")
     looked: list[str] = []
     from sitegen.pipeline.publishing import publication as module
 

@@ -15,13 +15,15 @@ from sitegen.core.store import StoredResult
 from sitegen.core.values.day import DateRange
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline import build as module
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build, Made, PageFiles, Results, RunBuilder
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs, RunMemory
-from sitegen.pipeline.snapshot import Settings, theme_of
-from sitegen.pipeline.steps import Check
+from sitegen.pipeline.engine import build as module
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine.run_builder import RunBuilder
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
+from sitegen.pipeline.engine.steps import Check
+from sitegen.pipeline.engine.stored_results import Made, PageFiles, Results
 from tests.pipeline.bench import TODAY, Site, leaf
 
 ONE = "seasons/one/one/experiment.yaml"
@@ -439,7 +441,7 @@ def test_few_runs_are_made_here(
             yield [(run, None if run == "0" else f"there {run}") for run, _ in batch]
 
     monkeypatch.setattr(module, "spread", handed)
-    monkeypatch.setattr(module, "_make", lambda _builder, step, run, *_: f"here {step} {run}")
+    monkeypatch.setattr(module, "make", lambda _builder, step, run, *_: f"here {step} {run}")
     names = list(map(str, range(count)))
     with built(start(tmp_path)) as build:
         build._jobs = jobs

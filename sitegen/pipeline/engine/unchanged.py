@@ -17,7 +17,7 @@ from sitegen.core.records.codec import codec_for
 from sitegen.core.site.page import WriteResult
 from sitegen.core.store import Store
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline.files import Inventory, digest_of, folder_stamps, program_digest
+from sitegen.pipeline.engine.files import Inventory, digest_of, folder_stamps, program_digest
 from sitegen.pipeline.results import Checked, Published
 
 _CHECKED, _PUBLISHED, _VALIDITY = codec_for(Checked), codec_for(Published), codec_for(DateRange)

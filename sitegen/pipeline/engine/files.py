@@ -142,7 +142,7 @@ def _link_stamp(path: str) -> Stamp:
 
 def program_digest() -> str:
     """Changes when the program or a theme does: stamps of all their files."""
-    package = Path(__file__).parents[1]
+    package = Path(__file__).parents[2]
     homes = (package, package.parent / "themes")
     found = [item for home in homes if home.is_dir() for item in _Scan("").of(str(home))]
     return digest_of(sorted(item for item in found if "__pycache__" not in item[0]))

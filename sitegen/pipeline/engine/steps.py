@@ -19,7 +19,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of
 from sitegen.core.site.site_map import RunLink, run_link_of
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine.inputs import Inputs
 
 if TYPE_CHECKING:
     from sitegen.core.site.chart import Chart

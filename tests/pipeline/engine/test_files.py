@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from sitegen.memo import Memo
-from sitegen.pipeline import files as files_module
-from sitegen.pipeline.files import (
+from sitegen.pipeline.engine import files as files_module
+from sitegen.pipeline.engine.files import (
     CLOSED,
     DEEPEST,
     FOLDER,
@@ -397,8 +397,8 @@ def test_digests_are_handed_on_within_a_session(tmp_path: Path, monkeypatch: pyt
 def test_the_program_has_a_digest(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Of its files and of its themes; what Python makes of them is none of it."""
     package = tmp_path / "sitegen"
-    put(tmp_path, "sitegen/pipeline/files.py", "themes/a/b.css", "other.txt")
-    monkeypatch.setattr(files_module, "__file__", str(package / "pipeline" / "files.py"))
+    put(tmp_path, "sitegen/pipeline/engine/files.py", "themes/a/b.css", "other.txt")
+    monkeypatch.setattr(files_module, "__file__", str(package / "pipeline" / "engine" / "files.py"))
     found = [program_digest()]
     put(tmp_path, "sitegen/pipeline/__pycache__/files.pyc", "more.txt")
     found.append(program_digest())

@@ -15,9 +15,10 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.pipeline import build, validate
-from sitegen.pipeline.build import PAGES_ALONE
-from sitegen.pipeline.workers import AHEAD, cores, spread
+from sitegen.pipeline import validate
+from sitegen.pipeline.engine import build
+from sitegen.pipeline.engine.build import PAGES_ALONE
+from sitegen.pipeline.engine.workers import AHEAD, cores, spread
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
@@ -148,7 +149,7 @@ BUSY = """\
 import os, sys, time
 from functools import partial
 from pathlib import Path
-from sitegen.pipeline.workers import spread
+from sitegen.pipeline.engine.workers import spread
 
 def work(folder, number):
     Path(folder, str(os.getpid())).touch()

@@ -8,31 +8,38 @@ has the same digest; all others are made, in several processes where there are m
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import date
-from functools import cache, partial
-from typing import TYPE_CHECKING, Any, Generic, TypeVar
+from functools import partial
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from sitegen.core.facts.across import RunArms
 from sitegen.core.findings.finding import Finding
-from sitegen.core.gc_threshold import raise_gc_threshold
-from sitegen.core.records.codec import Codec, codec_for
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline import steps
 from sitegen.pipeline.checks import page_checks
 from sitegen.pipeline.checks.copies import copied_logs
-from sitegen.pipeline.files import Digests, RunFiles
-from sitegen.pipeline.inputs import Inputs, RunMemory, Trace
-from sitegen.pipeline.snapshot import Encoding, NotToldError, Settings, Snapshot
-from sitegen.pipeline.steps import Check, KeptFacts, Rendered
-from sitegen.pipeline.summaries import encoded_summary
-from sitegen.pipeline.workers import cores, spread
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.files import Digests
+from sitegen.pipeline.engine.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine.run_builder import RunBuilder, make, work, worker
+from sitegen.pipeline.engine.snapshot import Encoding, Settings, Snapshot
+from sitegen.pipeline.engine.steps import Check, KeptFacts
+from sitegen.pipeline.engine.stored_results import (
+    CHECK,
+    FINDINGS,
+    Made,
+    PageFiles,
+    Results,
+    arms_of_facts,
+    facts_codec,
+)
+from sitegen.pipeline.engine.workers import cores, spread
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
-    from sitegen.write import Fingerprint, Output, StagedFile, Staging
+    from sitegen.write import Output, Staging
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
 CHECKS_ALONE, PAGES_ALONE = 50, 6
@@ -40,191 +47,6 @@ CHECKS_ALONE, PAGES_ALONE = 50, 6
 CHECKS_AT_ONCE = 8
 
 _T = TypeVar("_T")
-_CHECK: Codec[Check] = codec_for(Check)
-_FINDINGS: Codec[tuple[Finding, ...]] = codec_for(tuple[Finding, ...])
-
-
-@dataclass(frozen=True, slots=True)
-class Made(Generic[_T]):
-    """A result in memory, with the trace of what it was made from."""
-
-    value: _T
-    trace: Trace
-
-
-@dataclass(frozen=True, slots=True)
-class PageFiles:
-    """Pages that were made together, as an output folder holds them, and findings of making them.
-
-    `staged` are those that were written just now, and wait to be moved.
-    """
-
-    files: tuple[tuple[str, Fingerprint], ...]
-    findings: tuple[Finding, ...] = ()
-    charts: int = 0
-    photos: int = 0
-    staged: tuple[StagedFile, ...] = field(default=(), compare=False)
-
-    @classmethod
-    def of(cls, rendered: Rendered, staging: Staging) -> PageFiles:
-        """Pages written to where they wait."""
-        from sitegen.write import stage  # noqa: PLC0415 - only where pages are written
-
-        # Written by the process that made them: sending a page with its charts to another takes longer.
-        staged = tuple(stage(page, staging) for page in rendered.pages)
-        files = tuple((one.address, one.fingerprint) for one in staged)
-        return cls(files, rendered.findings, rendered.charts, rendered.photos, staged)
-
-    def encoded(self) -> object:
-        """As it is stored: without what waits, since that is moved or removed before the command ends."""
-        return [self.files, _FINDINGS.encode(self.findings), self.charts, self.photos]
-
-    @classmethod
-    def decoded(cls, value: Any) -> PageFiles:
-        """A stored value."""
-        files, findings, charts, photos = value
-        # A list first: thousands of files are decoded, and a tuple of a generator takes twice as long.
-        named = tuple([(address, (digest, size)) for address, (digest, size) in files])
-        return cls(named, _FINDINGS.decode(findings) if findings else (), charts, photos)
-
-
-@cache
-def _facts_codec() -> Codec[KeptFacts]:
-    return codec_for(KeptFacts)
-
-
-@cache
-def _arms_codec() -> Codec[RunArms]:
-    return codec_for(RunArms)
-
-
-def _arms_kept(value: Any) -> RunArms:
-    """The arms of kept facts, which are most of what is kept: they stay as they are."""
-    _, arms = value  # in the order of the fields of `KeptFacts`
-    return _arms_codec().decode(arms)
-
-
-class Results:
-    """Results of steps in the store, one row for each step of each run."""
-
-    def __init__(self, snapshot: Snapshot) -> None:
-        self._store, self._root = snapshot.store, str(snapshot.settings.journal_files.root)
-        # A summary made before its photo is encoded names another address: `write` must not take it from a preview.
-        summary = "summary" if snapshot.encoding == "now" else f"summary, photos {snapshot.encoding}"
-        # Keys hold digests of code: a check depends on less of it than a page does, and stays when a template changes.
-        names = {"check": ("check", "check"), "summary": ("pages", summary)}
-        names |= {step: ("pages", step) for step in ("run", "index")}
-        names["facts"] = ("facts", "facts")
-        names |= {
-            "texts": ("texts", "texts"),
-            "templates": ("pages", "templates"),
-            "notes": ("notes", "notes"),
-        }
-        self._names, self._prefixes = names, dict[str, str]()
-
-    def _prefix(self, step: str) -> str:
-        # When it is asked for: the code of all stages is read for all steps, and a command may ask for two.
-        if step not in self._prefixes:
-            stage, name = self._names[step]
-            self._prefixes[step] = f"{self._store.key(stage, name, self._root)} "
-        return self._prefixes[step]
-
-    def get(self, step: str, names: Sequence[str]) -> dict[str, StoredResult]:
-        """The rows of some runs or pages, by name."""
-        prefix = self._prefix(step)
-        # One question for all rows: 300 questions would take longer than all that is left to do.
-        found = self._store.get_all([prefix + name for name in names])
-        return {key[len(prefix) :]: kept for key, kept in found.items()}
-
-    def put(self, step: str, name: str, trace: Trace, value: object) -> None:
-        """Store a result with what it was made from."""
-        self._store.put(self._prefix(step) + name, {"trace": trace, "value": value})
-
-
-@dataclass(slots=True)
-class RunBuilder:
-    """Makes the steps of runs and stores their results; each process has one."""
-
-    snapshot: Snapshot
-    results: Results
-
-    def check(self, run: str, memory: RunMemory | None = None) -> Made[Check]:
-        """Read and judge a run."""
-        inputs = Inputs(self.snapshot, run, memory)
-        found = steps.check(inputs)
-        return self._made("check", run, inputs, found, _CHECK.encode(found))
-
-    def summary(self, run: str, memory: RunMemory | None = None) -> Made[str]:
-        """The summary of a sound run."""
-        inputs = Inputs(self.snapshot, run, memory)
-        found = encoded_summary(inputs.part(steps.summary), steps.searched(inputs))
-        return self._made("summary", run, inputs, found, found)
-
-    def findings(self, step: str, name: str, memory: RunMemory | None = None) -> Made[tuple[Finding, ...]]:
-        """What is wrong in the texts or the templates of a sound run, or in a page that the author wrote."""
-        inputs = Inputs(self.snapshot, name, memory)
-        found = page_checks.STEPS[step](inputs)
-        return self._made(step, name, inputs, found, _FINDINGS.encode(found))
-
-    def facts(self, run: str) -> Made[KeptFacts]:
-        """The facts of a sound run, kept for commands that print."""
-        inputs = Inputs(self.snapshot, run)
-        found = steps.kept_facts(inputs)
-        return self._made("facts", run, inputs, found, _facts_codec().encode(found))
-
-    def pages(
-        self, run: str, staging: Staging, memory: RunMemory | None = None
-    ) -> tuple[PageFiles, Made[str] | None]:
-        """The pages of a sound run, written beside their places, and its summary, unless it was made before."""
-        memory = memory or RunMemory()  # the summary is of the same facts: they are measured once
-        inputs = Inputs(self.snapshot, run, memory)
-        files = PageFiles.of(steps.run_pages(inputs), staging)
-        self._made("run", run, inputs, files, files.encoded())
-        return files, None if run in self.snapshot.summaries else self.summary(run, memory)
-
-    def _made(self, step: str, run: str, inputs: Inputs, result: _T, value: object) -> Made[_T]:
-        # The files may have been saved between their digest and their reading. Such a result is used, so that the
-        # command ends, but not stored: its trace would vouch for content that it was not made from.
-        read = [each.partition(" ")[2] for each in inputs.trace if each.startswith("records ")]
-        if all(self.snapshot.runs[each].unchanged() for each in {run, *read} & self.snapshot.runs.keys()):
-            self.results.put(step, run, inputs.trace, value)
-        return Made(result, inputs.trace)
-
-
-_Orders = Sequence[tuple[str, RunFiles | None]]  # without files, the name of a page that the author wrote
-
-
-def _worker(
-    step: str, snapshot: Snapshot, staging: Staging | None
-) -> Callable[[_Orders], list[tuple[str, Any]]]:
-    """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
-    if step in ("check", "texts"):
-        raise_gc_threshold()  # not for pages: there it cost memory and saved nothing
-    return partial(_work, RunBuilder(snapshot, Results(snapshot)), step, staging)
-
-
-def _work(builder: RunBuilder, step: str, staging: Staging | None, orders: _Orders) -> list[tuple[str, Any]]:
-    builder.snapshot.runs.update((run, files) for run, files in orders if files is not None)
-    return [(run, _made_or_none(builder, step, run, staging)) for run, _ in orders]
-
-
-def _made_or_none(builder: RunBuilder, step: str, run: str, staging: Staging | None) -> Any:
-    """The result of a step; None where it reads another run, whose files only the first process knows."""
-    try:
-        return _make(builder, step, run, staging)
-    except NotToldError:
-        return None
-
-
-def _make(
-    builder: RunBuilder, step: str, run: str, staging: Staging | None, memory: RunMemory | None = None
-) -> Any:
-    # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
-    if staging is not None:
-        return builder.pages(run, staging, memory)
-    if step in page_checks.STEPS:
-        return builder.findings(step, run, memory)
-    return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
 
 
 def _no_memory(_run: str) -> None:
@@ -276,7 +98,7 @@ class Build:
     def check(self, memory_of: _MemoryOf = _no_memory, only: Collection[str] = ()) -> None:
         """Bring the check of every run up to date, or of some of them."""
         runs = [run for run in self.snapshot.runs if not only or run in only]
-        found = self._up_to_date("check", runs, self._checks, _CHECK.decode)
+        found = self._up_to_date("check", runs, self._checks, CHECK.decode)
         # Findings may depend on the day (nothing recorded for 60 days): a check says for which days it holds.
         current = {
             run: made for run, made in found.items() if made.value.validity.contains(self.snapshot.today)
@@ -350,17 +172,17 @@ class Build:
         pages = {
             f"{page_checks.PAGE}{page.name}": page for page in self.index() if page.address.endswith(".html")
         }
-        found = self._up_to_date("templates", list(pages), {}, _FINDINGS.decode)
+        found = self._up_to_date("templates", list(pages), {}, FINDINGS.decode)
         for name in pages.keys() - found.keys():
             inputs = Inputs(self.snapshot)
             findings = steps.rendered_index(pages[name], inputs).findings
-            self.results.put("templates", name, inputs.trace, _FINDINGS.encode(findings))
+            self.results.put("templates", name, inputs.trace, FINDINGS.encode(findings))
             found[name] = Made(findings, inputs.trace)
         self._found |= {("templates", name): made.value for name, made in found.items()}
 
     def look_for(self, step: str, names: Sequence[str]) -> None:
         """Bring the findings of texts or templates up to date, of the runs or the author's pages named."""
-        found = self._up_to_date(step, names, {}, _FINDINGS.decode)
+        found = self._up_to_date(step, names, {}, FINDINGS.decode)
         found |= dict(self._each(step, [name for name in names if name not in found]))
         self._found |= {(step, name): made.value for name, made in found.items()}
 
@@ -374,13 +196,13 @@ class Build:
 
     def facts(self, run: str) -> KeptFacts:
         """The facts of one sound run, from the store where they are up to date."""
-        codec = _facts_codec()
+        codec = facts_codec()
         made = self._stored(codec.decode, self.results.get("facts", [run]).get(run))
         return (made or RunBuilder(self.snapshot, self.results).facts(run)).value
 
     def arms(self, run: str) -> RunArms:
         """One sound run as others are compared with it, from the store where it is up to date."""
-        made = self._stored(_arms_kept, self.results.get("facts", [run]).get(run))
+        made = self._stored(arms_of_facts, self.results.get("facts", [run]).get(run))
         return made.value if made else RunBuilder(self.snapshot, self.results).facts(run).value.arms
 
     # published runs
@@ -497,13 +319,13 @@ class Build:
         brief = step in ("check", "texts")
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if brief else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:
-            yield from ((run, _make(builder, step, run, staging, memory_of(run))) for run in runs)
+            yield from ((run, make(builder, step, run, staging, memory_of(run))) for run in runs)
             return
         orders = [(run, self.snapshot.runs.get(run)) for run in runs]
         batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
         # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
-        here = partial(_work, builder, step, staging) if brief else None
-        ready = partial(_worker, step, self.snapshot.for_worker(), staging)
+        here = partial(work, builder, step, staging) if brief else None
+        ready = partial(worker, step, self.snapshot.for_worker(), staging)
         for results in spread(self._jobs, batches, ready, here):
             for run, result in results:
-                yield run, _make(builder, step, run, staging, memory_of(run)) if result is None else result
+                yield run, make(builder, step, run, staging, memory_of(run)) if result is None else result

@@ -13,12 +13,12 @@ from PIL import Image
 
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.preview import Preview, Previewer
-from sitegen.pipeline.snapshot import Settings, theme_of
 from tests.pipeline.bench import TODAY, Site, leaf, tree
 
 A_LOG = "seasons/one/aa/experiment.yaml"

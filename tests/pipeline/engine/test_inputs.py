@@ -12,11 +12,11 @@ from sitegen.core.language.wording import Wording
 from sitegen.core.site.site_map import Neighbour
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
-from sitegen.pipeline import steps
-from sitegen.pipeline.build import Build
-from sitegen.pipeline.files import Digests, inventory
-from sitegen.pipeline.inputs import Inputs, RunMemory
-from sitegen.pipeline.snapshot import Settings, theme_of
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.files import Digests, inventory
+from sitegen.pipeline.engine.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from tests.pipeline.bench import TODAY, Site, leaf
 
 SHARES = "shares: {{with: {}}}\nlight: {{lamp: bar, hours: 14 h}}\n"

@@ -10,8 +10,8 @@ import pytest
 
 from sitegen.core.store import StoredResult
 from sitegen.memo import Memo
-from sitegen.pipeline import steps
-from sitegen.pipeline.inputs import Inputs
+from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine.inputs import Inputs
 from sitegen.pipeline.preview import Preview, Previewer
 from tests.pipeline.bench import TODAY, Site, leaf, visible
 

@@ -10,7 +10,7 @@ import pytest
 from sitegen.core.findings.finding import Finding, Source
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline.steps import Check, Rendered
+from sitegen.pipeline.engine.steps import Check, Rendered
 
 LINK = RunLink("one", "First", date(2026, 3, 1), "leaf", "one", ("tray",), (), dated=True)
 ERROR = Finding("no-unit", Source("a.yaml"), "`9` has no unit")
