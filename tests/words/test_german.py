@@ -55,8 +55,8 @@ def page(site: Path) -> str:
         "Aufgegangene Samen: 7 von 8.",
         "Erste Ernte: Tag 90 nach der Aussaat.",
         "Größte gemessene Höhe: 22,5 cm (8,86 in), P1, Tag 44.",
-        "5 Besuche über 100 Tage: 1 zum Gießen, 2 mit Arbeit an den Pflanzen.",
-        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine beim letzten Nachsehen, Tag 44, noch nicht.",
+        "5 Besuche, Dauer 100 Tage: 1 zum Gießen, 2 mit Arbeit an den Pflanzen.",
+        "Die Hälfte der Pflanzen hatte eine Blüte (bis Tag 44); eine beim letzten Nachsehen (Tag 44) noch nicht.",
     ],
 )
 def test_a_sentence_of_the_page(page: str, sentence: str) -> None:

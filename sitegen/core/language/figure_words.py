@@ -37,7 +37,7 @@ _MESSAGES: dict[LabelKind, dict[str, str]] = {
     },
 }
 _SITE = {
-    "not said": tr_noop("not recorded"),
+    "not said": tr_noop("the rest"),
     "together": tr_noop("not split between these"),
     "own base temperature": tr_noop("from the journal, without a source"),
     "first_pick": tr_noop("first pick"),

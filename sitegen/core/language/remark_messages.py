@@ -34,12 +34,12 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
         "{number} plant was not weighed by itself", "{number} plants were not weighed by themselves"
     ),
     "earlier_picks_perhaps": tr_n_noop(
-        "{number} earlier pick may have been of these plants too",
-        "{number} earlier picks may have been of these plants too",
+        "{number} pick in these days may have been of other plants only",
+        "{number} picks in these days may have been of other plants only",
     ),
     "later_picks_perhaps": tr_n_noop(
-        "{number} later pick may have been of these plants too",
-        "{number} later picks may have been of these plants too",
+        "{number} pick in these days may have been of other plants only",
+        "{number} picks in these days may have been of other plants only",
     ),
     "no_pick_of_set": tr_noop("no pick of these plants was logged"),
     "picked_with_others_only": tr_noop("picked only together with other plants"),

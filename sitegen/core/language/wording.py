@@ -276,7 +276,7 @@ class Wording:
             return tr("none of {whole}", whole=whole)
         part = self._signed(share.part)
         if share.part == share.whole > 1:
-            return tr("all {whole}", whole=whole)
+            return tr("both") if share.whole == 2 else tr("all {whole}", whole=whole)
         return tr("{part} of {whole}", part=part, whole=whole)
 
     def _percent(self, share: Share) -> str:

@@ -12,7 +12,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from sitegen.core.files.workbooks import MAX_CELLS, MAX_ROWS, oversize
+from sitegen.core.files.workbooks import MAX_CELLS, MAX_ROWS, is_workbook, oversize
 from sitegen.core.findings.finding import Findings, Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, name_of, read_text
@@ -189,6 +189,9 @@ def _workbook_rows(path: Path, fields: TypedFields) -> _Rows | None:
             _too_many(path, fields, f"it has {size:.1f} MB; at most {most:.0f} MB are read")
             return None
         with path.open("rb") as file:
+            if not is_workbook(file):
+                _unreadable(path, fields, ValueError("no .xlsx workbook"))
+                return None
             if much := oversize(file):
                 _too_many(path, fields, much)
                 return None

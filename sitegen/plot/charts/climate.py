@@ -199,7 +199,7 @@ def _description(sources: Iterable[Recorded], scale: Scale, given: ChartInput, l
     texts: list[str] = []
     for source in sources:
         if source.days:
-            texts.append(days_description(source.words, source.days, scale, given.facts.axis))
+            texts.append(days_description(source.words, source.days, scale, given.facts.axis, given.say))
         if source.read:
             texts.append(_of_readings(source, given))
             texts.append(days_note(p.day for p in source.read))
@@ -210,7 +210,7 @@ def _found(sources: Iterable[Recorded], scale: Scale, given: ChartInput) -> list
     """The lowest and the highest of each source."""
     texts = []
     for source in sources:
-        texts += [days_found(source.words, source.days, scale)] if source.days else []
+        texts += [days_found(source.words, source.days, scale, given.say)] if source.days else []
         texts += [_of_readings(source, given)] if source.read else []
     return texts
 
@@ -221,7 +221,7 @@ def _said(sources: Sequence[Recorded], scale: Scale, given: ChartInput) -> str:
     few = all(too_few(Day.on(day.day) for day in source.days) for source in sources)
     if not few or not all(instead):
         return ""
-    sampled = [days_found(source.words, source.days, scale) for source in sources if source.days]
+    sampled = [days_found(source.words, source.days, scale, given.say) for source in sources if source.days]
     return " ".join([*sampled, *instead])
 
 

@@ -17,8 +17,10 @@ from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import FRAMES, WIDE, Frame
 from sitegen.core.values.day import Day, DayAxis
+from sitegen.core.values.quantity import exactly
 from sitegen.core.values.units import Dimension
 from sitegen.plot.chart_data import Bar, Layers, Vertex
+from sitegen.plot.chart_type import QuantityText
 from sitegen.plot.scale import Scale, number_text
 
 _DAYS_APART, _NARROWLY = 5.0, 4.0  # from one bar to the next, in units of the drawing
@@ -149,23 +151,25 @@ def spans_of(days: Iterable[int]) -> tuple[Day, ...]:
     return tuple(spans)
 
 
-def days_description(what: str, days: Sequence[DailyRange], scale: Scale, axis: DayAxis) -> str:
+def days_description(
+    what: str, days: Sequence[DailyRange], scale: Scale, axis: DayAxis, say: QuantityText
+) -> str:
     """The lowest and the highest sample, how to read the bars, and the days without samples."""
-    found = days_found(what, days, scale)
+    found = days_found(what, days, scale, say)
     parts = _parts(sum(not day.whole for day in days))
     return " ".join(filter(None, (found, _how_to_read(axis), parts, _gaps({day.day for day in days}, axis))))
 
 
-def days_found(what: str, days: Sequence[DailyRange], scale: Scale) -> str:
+def days_found(what: str, days: Sequence[DailyRange], scale: Scale, say: QuantityText) -> str:
     """The lowest and the highest sample."""
     coldest, warmest = min(days, key=lambda d: d.low), max(days, key=lambda d: d.high)
     return tr(
         "{what}: lowest {low} on day {coldest}, highest {high} on day {warmest}; logged by a "
         "sensor on {days}.",
         what=opening(what),
-        low=f"{_short(coldest.low, scale)} {scale.unit.symbol}",
+        low=_sample(coldest.low, scale, say),
         coldest=coldest.day,
-        high=f"{_short(warmest.high, scale)} {scale.unit.symbol}",
+        high=_sample(warmest.high, scale, say),
         warmest=warmest.day,
         days=tr_n("{n} day", "{n} days", len(days)),
     )
@@ -212,6 +216,13 @@ def _gaps(sampled: set[int], axis: DayAxis) -> str:
         len(without),
         days=listed([str(span) for span in spans]),
     )
+
+
+def _sample(canonical: float, scale: Scale, say: QuantityText) -> str:
+    """A value with its unit; a temperature in that of the other system too."""
+    if scale.unit.dimension is Dimension.TEMPERATURE:
+        return say(exactly(round(canonical, 1), Dimension.TEMPERATURE, 0.1))
+    return f"{_short(canonical, scale)} {scale.unit.symbol}"
 
 
 def _short(canonical: float, scale: Scale) -> str:

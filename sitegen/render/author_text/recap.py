@@ -126,6 +126,7 @@ _STATEMENT = re.compile(r"\{%(?:(?!\{%|%\}).)*+%\}|\{#(?:(?!\{#|#\}).)*+#\}")
 _OPEN, _CLOSE = "\ue000", "\ue001"
 _TOKEN = re.compile(f"{_OPEN}(\\d{{1,6}}){_CLOSE}")
 _TAG = re.compile(r"<(?:[^<>\"']|\"[^\"]*\"|'[^']*')*>")
+_BLOCKS = ("#", "```", "|", "<")  # lines that no paragraph goes on from
 _HIDDEN = ("run", "axis", "id", "running")
 Leaf = Figure | Quantity | Day | date | str | int
 
@@ -153,7 +154,9 @@ def recap_html(
     """
     if not facts.run.recap.strip():
         return Markup("")
+    author_text = AuthorText(facts.run.recap, recap_file(facts.run.setup), raw=raw)
     shown: list[Markup] = []
+    lines = author_text.text.splitlines()
 
     def value(match: re.Match[str], source: Source) -> Markup | None:
         found = value_of(match, source, facts, findings)
@@ -161,10 +164,9 @@ def recap_html(
             return None
         if not isinstance(found, Figure):
             return escape(book.wording.say_in_sentence(found))
-        begins = _begins_sentence(match.string[: match.start()])
+        begins = _begins_sentence(_text_before(match, lines[: source.line - author_text.line]))
         return book.show(found, facts, begins=begins, sentence=True)
 
-    author_text = AuthorText(facts.run.recap, recap_file(facts.run.setup), raw=raw)
     html = text_html(
         filled(author_text, value, findings, shown),
         author_text,
@@ -216,6 +218,14 @@ def _filled(line: str, source: Source, value: ValueAt, findings: Findings, shown
         return f"{_OPEN}{len(shown) - 1}{_CLOSE}"
 
     return _VALUE.sub(token, line)
+
+
+def _text_before(match: re.Match[str], earlier: Sequence[str]) -> str:
+    """The text before an expression: where it begins a line of a paragraph, the line before; nothing after a heading."""
+    before = match.string[: match.start()]
+    if before.strip() or not earlier or earlier[-1].lstrip().startswith(_BLOCKS):
+        return before
+    return earlier[-1]
 
 
 def _begins_sentence(before: str) -> bool:

@@ -149,6 +149,8 @@ class RunSummary:
         """From when to when it ran."""
         if not self.logged:
             return self.when(wording)
+        if self.axis.start.date_of(0) is None:
+            return tr("dates not recorded")  # its length stands beside it
         return run_length(self.axis, wording, running=self.running)
 
     @property

@@ -108,10 +108,10 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
         message = tr("With the lamp at its highest, {room} was left above the tallest plant measured{note}.")
         return (tallest, filled_sentence(message, room=growth.headroom, note=_in_line(growth.headroom)))
     message = (
-        tr("{system} gives {height} with the lamp at its highest. The plants used all of it{note}.")
+        tr("Room with the lamp at its highest: {height}, in {system}. The plants used all of it{note}.")
         if isinstance(room, Quantity) and room.high == 0
         else tr(
-            "{system} gives {height} with the lamp at its highest; {room} was left above the tallest "
+            "Room with the lamp at its highest: {height}, in {system}; {room} was left above the tallest "
             "plant measured{note}."
         )
     )
@@ -152,10 +152,18 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
         hands=work.hands_on,
     )
     said, times = [visits], _count(refills)
-    if times > 1:
+    if times > 1 and len(facts.run.setup.tubs) > 1:
         message = tr_n(
-            "That was {times} refill, each tub counted.",
-            "That was {times} refills, each tub counted.",
+            "Over all tubs that was {times} refill.",
+            "Over all tubs that was {times} refills.",
+            times,
+            times="{times}",
+        )
+        said.append(filled_sentence(message, times=refills))
+    elif times > 1 and times != _count(work.waterings):
+        message = tr_n(
+            "{times} of them was a refill, not a first fill or a full change.",
+            "{times} of them were refills, not first fills or full changes.",
             times,
             times="{times}",
         )

@@ -118,7 +118,7 @@ def run_length(axis: DayAxis, wording: Wording, *, running: bool) -> str:
     """`14 September to 17 November 2025`; days alone where no date is known."""
     first_date, last_date = axis.start.date_of(0), axis.start.date_of(axis.last)
     if first_date is None or last_date is None:
-        return tr("days\u00a00–{last}; the dates were not recorded", last=axis.last)
+        return tr("days\u00a00–{last}, dates not recorded", last=axis.last)
     if running:
         return tr("sown {date}", date=wording.calendar_day(first_date))
     same_year = first_date.year == last_date.year

@@ -175,11 +175,11 @@ def _waiting(number: int, looks: Sequence[Day]) -> str:
     last = max(looks, key=lambda day: (day.last, day.first))
     if any(look != last for look in looks):
         message = tr_n_noop(
-            "{number} had not when last checked, by {day}", "{number} had not when last checked, by {day}"
+            "{number} had not when last checked (by {day})", "{number} had not when last checked (by {day})"
         )
     else:
         message = tr_n_noop(
-            "{number} had not when last checked, on {day}", "{number} had not when last checked, on {day}"
+            "{number} had not when last checked ({day})", "{number} had not when last checked ({day})"
         )
     return tr_n(*message, number, number=in_words(number), day=day_words(last))
 

@@ -85,7 +85,7 @@ def _zipped(files: dict[str, bytes]) -> bytes:
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, body in files.items():
-            if name not in ("", "item"):
+            if name.rstrip("\0") and name != "item" and not name.startswith("\0"):
                 archive.writestr(name[:200], body)
     return buffer.getvalue()
 

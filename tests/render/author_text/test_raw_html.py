@@ -80,6 +80,19 @@ def test_error_what_acts_is_left_out(text: str) -> None:
     assert (shown(text)[0].rstrip("\n"), shown(text)[1]) == (html.rstrip("\n"), [finding])
 
 
+@pytest.mark.parametrize("text", ["<![ ", "<![!", "<![CDATA[ x", "<![if !IE]>", "<![ <b>x</b>"])
+def test_a_declaration_in_brackets_is_text(text: str) -> None:
+    """Whatever follows its bracket: the parser of the standard library stops at some. Tags behind it are still seen."""
+    html, findings = shown(text)
+
+    assert "<!" not in html
+    assert findings == []
+    _, findings = shown(f"{text} <b onclick=x>y</b>")
+    assert [finding.partition(": ")[2] for finding in findings] == [
+        "`onclick` of `<b>` is left out of the page"
+    ]
+
+
 def test_nothing_of_a_text_reaches_out_of_it() -> None:
     """What is opened is closed, and what was not opened is not closed."""
     html, _ = shown("</section></main><div><table><tr><td><b>a\n\nb")

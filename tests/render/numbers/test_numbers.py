@@ -106,7 +106,7 @@ def test_a_stage_of_a_group_is_one_line() -> None:
 
     assert [line for line in found if "first flower" in line] == [
         (
-            "Early, first flower: 2 got there; that is all 2 (95 % interval 34–100 %); half the plants by days "
+            "Early, first flower: 2 got there; that is both (95 % interval 34–100 %); half the plants by days "
             "39–41 (from 2 plants); plant by plant, after 39–41 days (2 plants alike)"
         ),
         (

@@ -43,7 +43,7 @@ def test_the_first_paragraph_names_the_most_from_a_spot() -> None:
     """Of two ended runs the larger harvest per spot leads, with its variety and its run: (90 + 91) / 2 = 90.5."""
     text = _text(_crop(_run(1, 40), _run(2, 90)))
 
-    assert "Most from one spot so far: 91 g (3.2 oz) , Amber, in Run 2 ." in text
+    assert "Best run so far: 91 g (3.2 oz) per spot, Amber, in Run 2 ." in text
 
 
 def test_a_run_that_still_grows_is_left_out_of_the_most() -> None:
@@ -51,7 +51,7 @@ def test_a_run_that_still_grows_is_left_out_of_the_most() -> None:
     text = _text(_crop(_run(1, 40), started_run()))
 
     assert "in Run 1 ." in text
-    assert "A run that is still growing is not counted here." in text
+    assert "The harvests above are of finished runs." in text
     assert "Young physalis still growing" in text
 
 

@@ -223,7 +223,7 @@ def split_run(
 
 
 QUESTION = "Did training on day 30 bring the first flower on day 36?"
-SIDES = "Tied, with it: all 2, 34–38 days after sowing. Free, without it: 1 of 2, 43 days after sowing."
+SIDES = "Tied, with it: both, 34–38 days after sowing. Free, without it: 1 of 2, 43 days after sowing."
 
 
 def test_split_by_group() -> None:
@@ -241,7 +241,7 @@ def test_split_whose_other_side_came_first() -> None:
     assert split_run(joint("P3", "P4")) == [
         (
             f"{QUESTION} This run was split to test that. "
-            "Free, with it: 1 of 2, 43 days after sowing. Tied, without it: all 2, 34–38 days after sowing. "
+            "Free, with it: 1 of 2, 43 days after sowing. Tied, without it: both, 34–38 days after sowing. "
             "Plants in one tub share water, light and luck: it takes other runs to tell."
         )
     ]

@@ -11,7 +11,7 @@ import datetime as dt
 import io
 from dataclasses import dataclass
 
-from sitegen.core.files.workbooks import oversize
+from sitegen.core.files.workbooks import MAX_CELLS, MAX_SHEETS, is_workbook, oversize
 from sitegen.filing.drafting.sheets.grid import Grid
 
 MAX_BYTES = 64_000_000  # a sensor's export of some years
@@ -81,17 +81,24 @@ def _steadiness(counts: list[int]) -> tuple[int, int]:
 def _of_workbook(content: bytes) -> tuple[Grid, ...]:
     from python_calamine import CalamineError, CalamineWorkbook  # noqa: PLC0415 - only for a workbook
 
+    if not is_workbook(io.BytesIO(content)):
+        raise UnreadableError("it is no .xlsx workbook: save it again as .xlsx or .csv")
     if much := oversize(io.BytesIO(content)):
         raise UnreadableError(much)
     try:
         book = CalamineWorkbook.from_filelike(io.BytesIO(content))
-        found = []
+        if len(book.sheet_names) > MAX_SHEETS:
+            raise UnreadableError(f"it has {len(book.sheet_names)} sheets; at most {MAX_SHEETS} are read")
+        found, cells = [], 0
         for title in book.sheet_names:
             sheet = book.get_sheet_by_name(title)
             rows = tuple(tuple(map(cell_text, row)) for row in sheet.to_python(skip_empty_area=False))
             merged = tuple(
                 ((first[0], first[1]), (last[0], last[1])) for first, last in sheet.merged_cell_ranges or ()
             )
+            cells += len(rows) * max(map(len, rows), default=0)
+            if cells > MAX_CELLS:  # two sheets can be one part of the file
+                raise UnreadableError(f"its sheets have {cells:,} cells; at most {MAX_CELLS:,} are read")
             found.append(Grid(title, title if len(book.sheet_names) > 1 else "", rows, merged))
     except (CalamineError, OSError, IndexError, ValueError) as error:
         raise UnreadableError(str(error)[:80]) from error

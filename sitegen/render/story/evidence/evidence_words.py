@@ -7,7 +7,7 @@ and the working with tests, chances and intervals, which stands apart from them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sitegen.core.facts.across import (
@@ -229,6 +229,10 @@ class _Said:
         return {run.run: run for run in self.comparison.runs}
 
     @property
+    def _values(self) -> list[Quantity]:
+        return [each for pair in self.contrast.pairs for each in (pair.first, pair.second) if each]
+
+    @property
     def _what(self) -> str:
         measure = self.contrast.measure
         if measure == "stage":
@@ -248,8 +252,12 @@ class _Said:
         return tr(_CLAUSES[self.contrast.measure], ahead=ahead, behind=behind, did=did)
 
     def _by(self) -> Iterator[str]:
-        if self.evidence.gap is not None:
-            yield tr(_BY[self.days], amount=self._amount(self.evidence.gap))
+        gap = self.evidence.gap
+        if gap is not None:
+            # Seen at the first look: nobody knows how long it had been so, and sowing is no bound worth saying.
+            unseen = self.days and any(value.low <= 0 < (value.high or 0) for value in self._values)
+            gap = replace(gap, high=None, open=1) if unseen and gap.low > 0 and not gap.single else gap
+            yield tr(_BY[self.days], amount=self._amount(gap))
         else:
             yield tr("By how much is not known: it was judged by eye.")
 
@@ -259,7 +267,7 @@ class _Said:
 
     def _between(self, low: float, high: float) -> Quantity:
         """A difference in the unit of the values, without what was finer than they were written."""
-        values = [each for pair in self.contrast.pairs for each in (pair.first, pair.second) if each]
+        values = self._values
         return Quantity(low, high, values[0].dimension, step=max(value.step for value in values))
 
     def _typical(self, difference: Interval) -> str:
