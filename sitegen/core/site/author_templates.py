@@ -8,10 +8,12 @@ soon and in little memory. What is refused raises `SecurityError`.
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Callable, Iterable, Iterator, Sized
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import wraps
+from types import CodeType
 from typing import Any
 
 from jinja2 import nodes, pass_eval_context
@@ -150,6 +152,14 @@ def _handled_by(node: nodes.Expr) -> nodes.Expr:
     return nodes.Filter(node, "_handled", [], [], None, None, lineno=node.lineno)
 
 
+@contextmanager
+def _no_warnings() -> Iterator[None]:
+    # Of code that nobody wrote: Python would print them with a line that the author does not know.
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        yield
+
+
 class AuthorEnvironment(ImmutableSandboxedEnvironment):
     """An environment for templates that are not the program's own."""
 
@@ -165,8 +175,13 @@ class AuthorEnvironment(ImmutableSandboxedEnvironment):
         if len(source) > LONGEST_SOURCE:
             message = f"it has {len(source):,} characters; at most {LONGEST_SOURCE:,} are read"
             raise TemplateSyntaxError(message, 1, name, filename)
-        tree: nodes.Template = _Bounded().visit(super()._parse(source, name, filename))
+        with _no_warnings():
+            tree: nodes.Template = _Bounded().visit(super()._parse(source, name, filename))
         return tree
+
+    def _compile(self, source: str, filename: str) -> CodeType:
+        with _no_warnings():
+            return super()._compile(source, filename)
 
     def is_safe_attribute(self, obj: Any, attr: str, value: Any) -> bool:
         """Whether an attribute may be read: of data and of the project's own records."""

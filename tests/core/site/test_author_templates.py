@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from datetime import date
 from pathlib import Path
 
@@ -39,6 +40,16 @@ def test_what_templates_do_is_done(template: str, wanted: str) -> None:
     values = {"day": date(2026, 3, 2), "place": Source("a.yaml", 3), "mark": Markup("<b>")}
 
     assert rendered(template, **values) == wanted
+
+
+@pytest.mark.parametrize(
+    "template", ["{% if no %}{{ 3[:] ~ '' }}{% endif %}", "{% if no %}{{ 'a\\l' }}{% endif %}"]
+)
+def test_no_warning_of_the_language_is_printed(template: str) -> None:
+    """What Python warns of in the code of a template says nothing to its author."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert rendered(template, no=False) == ""
 
 
 ESCAPES = [
