@@ -70,10 +70,10 @@ def days_note(days: Iterable[Day]) -> str:
     uncertain = [day for day in days if not day.exact]
     if any(day.about for day in uncertain):
         return tr(
-            "A level bar: the day is somewhere in it; for “about” a day it reaches {n} days to both sides.",
+            "A flat bar: the day is not certain; for “about” a day it reaches {n} days to both sides.",
             n=ABOUT,
         )
-    return tr("A level bar: the day is somewhere in it.") if uncertain else ""
+    return tr("A flat bar: the day is not certain.") if uncertain else ""
 
 
 QuantityText = Callable[[Quantity], str]

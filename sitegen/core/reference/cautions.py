@@ -233,9 +233,7 @@ CAUTIONS: tuple[Caution, ...] = (
             "What makes a pepper hot burns skin and eyes. Wear gloves for cutting and drying, keep "
             "your hands off your eyes, and air the room."
         ),
-        tr_noop(
-            "Poison centres and food safety authorities give the usual advice; their word goes before this."
-        ),
+        tr_noop("Poison centres and food safety authorities give the usual advice; follow them first."),
         _grown(*_HOT),
     ),
     Caution(
@@ -261,7 +259,7 @@ CAUTIONS: tuple[Caution, ...] = (
         tr_noop(
             "Warm standing water breeds germs and mosquitoes. Clean the tub, change the water, make no mist."
         ),
-        tr_noop("Health authorities give the limits; this page gives none."),
+        tr_noop("Ask the health authority which water temperatures are a risk; this page gives no limits."),
         _warm_water,
     ),
     Caution(
@@ -285,7 +283,7 @@ CAUTIONS: tuple[Caution, ...] = (
         "health",
         tr_noop("No advice on health"),
         tr_noop("A hobby trial says nothing about what food does to anyone's health."),
-        tr_noop("Ask those who are licensed to."),
+        tr_noop("Ask a doctor or a dietitian."),
         _never,
     ),
     Caution(

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sitegen.core.language.catalogue import tr
+from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import in_words, listed
 from sitegen.core.language.wording import Wording, mid_sentence, opening
 from sitegen.core.records.setup import Crop, Season, System
@@ -207,4 +207,10 @@ def _season_words(summaries: Sequence[RunSummary]) -> str:
     runs = opening(runs_in_words(each.stage for each in summaries))
     if not running:
         return f"{runs}."
-    return tr("{runs}; {number} still growing at the last visit.", runs=runs, number=in_words(running))
+    return tr_n(
+        "{runs}; one still growing at the last visit.",
+        "{runs}; {number} still growing at the last visit.",
+        running,
+        runs=runs,
+        number=in_words(running),
+    )

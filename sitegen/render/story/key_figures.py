@@ -50,7 +50,7 @@ def _of_each_plant(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
         pick = facts.harvest.first_pick
         yield KeyFigure(tr("First pick"), pick, _date(pick, facts, wording))
     if _known(facts.harvest.per_spot) and len(facts.run.setup.plants) > 1:
-        yield _with_limits(tr("Harvest a spot"), facts.harvest.per_spot, facts)
+        yield _with_limits(tr("Harvest per spot"), facts.harvest.per_spot, facts)
     yield from _of_the_run(facts, wording)
 
 

@@ -84,9 +84,10 @@ def _workbooks() -> tuple[bytes, ...]:
 def _zipped(files: dict[str, bytes]) -> bytes:
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, body in files.items():
-            if name.rstrip("\0") and name != "item" and not name.startswith("\0"):
-                archive.writestr(name[:200], body)
+        shorter = {name[:200].partition("\0")[0]: body for name, body in files.items() if name != "item"}
+        for name, body in shorter.items():
+            if name:
+                archive.writestr(name, body)
     return buffer.getvalue()
 
 

@@ -167,9 +167,9 @@ def test_the_caption_says_how_uncertain_days_are_drawn() -> None:
     about = charts(facts(heights=(point(Day.on(10, about=True), "P1", cm(5)),)))["height"]
     exact = charts(facts(heights=(point(10, "P1", cm(5)),)))["height"]
 
-    assert span.description.endswith("A level bar: the day is somewhere in it.")
+    assert span.description.endswith("A flat bar: the day is not certain.")
     assert about.description.endswith(
-        "A level bar: the day is somewhere in it; for “about” a day it reaches 2 days to both sides."
+        "A flat bar: the day is not certain; for “about” a day it reaches 2 days to both sides."
     )
     assert "level bar" not in exact.description
 

@@ -40,7 +40,9 @@ def test_a_run_that_has_just_begun_has_no_empty_figure() -> None:
 
 def test_where_arms_are_compared_their_table_has_the_rest() -> None:
     """What the table of arms has is not said of the run as a whole."""
-    assert {"First flower", "First pick", "Harvest a spot"} & set(labels(full_run(), compared=True)) == set()
+    assert {"First flower", "First pick", "Harvest per spot"} & set(
+        labels(full_run(), compared=True)
+    ) == set()
     assert labels(full_run(), compared=True)
 
 
@@ -48,7 +50,7 @@ def test_what_limits_the_harvest_is_said_once() -> None:
     """The answer says that a pick was not weighed; the harvest of a spot does not say it again."""
     picks = [pick(30, joint("P1"), grams(20), 1), pick(40, joint("P2"), unweighed(), 2)]
     found = shown(run_of(setup_of(), picks=picks))
-    (spot,) = (each for each in found if each.label == "Harvest a spot")
+    (spot,) = (each for each in found if each.label == "Harvest per spot")
 
     assert spot.figure is not None
     assert WORDING.say(spot.figure).replace(NBSP, " ").startswith("at least 5 g")

@@ -68,8 +68,8 @@ def picture(shows: str, day: int) -> Picture:
         (
             "Does it fit under the lamp?",
             (
-                "The greatest height measured was 41 cm (16 in), P1, day 50. Bucket gives 50 cm (19.7 in) with the "
-                "lamp at its highest; 9 cm (3.5 in) was left above the tallest plant measured, on day 50, "
+                "The greatest height measured was 41 cm (16 in), P1, day 50. Room with the lamp at its highest: "
+                "50 cm (19.7 in), in Bucket; 9 cm (3.5 in) was left above the tallest plant measured, on day 50, "
                 "when last measured."
             ),
         ),
@@ -106,7 +106,7 @@ def test_a_plant_as_tall_as_its_room_leaves_none() -> None:
     said = asked(replace(run, rows=replace(run.rows, readings=tall)))["Does it fit under the lamp?"]
 
     assert said.endswith(
-        "Bucket gives 50 cm (19.7 in) with the lamp at its highest. "
+        "Room with the lamp at its highest: 50 cm (19.7 in), in Bucket. "
         "The plants used all of it, on day 50, when last measured."
     )
 
