@@ -77,9 +77,11 @@ def _sown(row: ComparedArm, book: FigureBook) -> Markup:
 
 
 def _shown(figure: Figure, row: ComparedArm, book: FigureBook, *, sentence: bool = False) -> Markup:
-    """A figure, or why there is none."""
+    """A figure, and what it counts beside the plants of the row; or why there is none."""
     if figure.recorded:
-        return book.show(figure, row.summary, sentence=sentence, named=False)
+        said = book.show(figure, row.summary, sentence=sentence, named=False)
+        others = [each for each in figure.remarks if each.code == "whole_tub_with_moves"]
+        return said + Markup(" <span>{}</span>").format(remarks_words(others)) if others else said
     if row.arm.kind != "run" and not figure.remarks:
         return nothing_said(tr("not recorded apart"))
     return nothing_said(remarks_words(figure.remarks) if figure.remarks else tr("not recorded"))

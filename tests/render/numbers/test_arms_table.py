@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
+from sitegen.core.facts.figure import remark
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.measure import run_arms
@@ -59,6 +60,23 @@ def test_each_arm_is_a_row_of_its_own() -> None:
 
     assert [row["Run"] for row in rows] == ["First physalis early", "First physalis late"]
     assert [row["In all"] for row in rows] == ["at least 84 g (2.96 oz)", "up to 112 g (3.95 oz)"]
+
+
+def test_a_yield_that_counts_a_plant_of_no_arm_says_so() -> None:
+    """What a whole tub gave for its ground is more than the plants of the row gave: the plant beside them is named."""
+    summary = summarised(full_run())
+    assert summary.arms is not None
+    whole_tub = remark("whole_tub_with_moves", plants=("P3",))
+    yielded = replace(summary.arms.arms[0].figures.total, name="picks.square_metre", remarks=(whole_tub,))
+    arms = replace(
+        summary.arms,
+        arms=tuple(
+            replace(arm, figures=replace(arm.figures, square_metre=yielded)) for arm in summary.arms.arms
+        ),
+    )
+    rows = said(arms_table([replace(summary, arms=arms)], BOOK))
+    assert rows[0]["For the floor space"].endswith("the whole tub, with P3 while it was there")
+    assert "whole tub" not in rows[0]["In all"]
 
 
 def test_a_run_that_has_hardly_begun_says_what_is_missing() -> None:
