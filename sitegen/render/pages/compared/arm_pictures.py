@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sitegen.core.language.catalogue import tr, tr_n
+from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording
 from sitegen.core.values.quantity import Quantity
@@ -211,7 +211,7 @@ def seasons(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Ar
     return ArmPicture(
         tr("Run by run"),
         _described(usable, wording),
-        tuple(_not_in_order(rows, usable, len(shown), len(columns))),
+        tuple(_not_in_order(rows, usable, wording, len(shown), len(columns))),
         columns=column_plot(shown, scale, LABELS),
         key=shapes.key,
     )
@@ -281,6 +281,11 @@ def _described(usable: Sequence[ComparedArm], wording: Wording, most: int = MOST
     return tr("Harvest per spot, in order of sowing. {values}", values="; ".join(said))
 
 
+_STILL_GROWING = tr_noop("Not drawn, still growing: {runs}.")
+_NO_DATE = tr_noop("Not drawn, date of sowing not recorded: {runs}.")
+_NOT_WEIGHED = tr_noop("Not drawn, no weight per spot: {runs}.")
+
+
 def _latest_only(shown: int, columns: int) -> Iterable[str]:
     if shown < columns:
         yield tr(
@@ -291,19 +296,18 @@ def _latest_only(shown: int, columns: int) -> Iterable[str]:
 
 
 def _not_in_order(
-    rows: Sequence[ComparedArm], usable: Sequence[ComparedArm], shown: int, columns: int
+    rows: Sequence[ComparedArm], usable: Sequence[ComparedArm], wording: Wording, shown: int, columns: int
 ) -> Iterable[str]:
     yield from _latest_only(shown, columns)
     left = [row for row in rows if row not in usable]
-    titles = list(dict.fromkeys(row.summary.title for row in left))
-    if titles and len(titles) <= LABELS:
-        yield tr(
-            "Not drawn, because it is still growing, has no date or was not weighed: {runs}.",
-            runs=listed(titles),
-        )
-    elif titles:
-        yield tr_n(
-            "Not drawn: {n} run that is still growing, has no date or was not weighed.",
-            "Not drawn: {n} runs that are still growing, have no date or were not weighed.",
-            len(titles),
-        )
+    reasons = (
+        ([row for row in left if row.summary.running], _STILL_GROWING),
+        ([row for row in left if not row.summary.running and not row.sown(wording)], _NO_DATE),
+        ([row for row in left if not row.summary.running and row.sown(wording)], _NOT_WEIGHED),
+    )
+    for of_reason, message in reasons:
+        titles = list(dict.fromkeys(row.summary.title for row in of_reason))
+        if titles:
+            more = len(titles) - LABELS
+            named = [*titles[:LABELS], *([tr_n("{n} more", "{n} more", more)] if more > 0 else [])]
+            yield tr(message, runs=listed(named))
