@@ -1,8 +1,17 @@
-"""Names at the ends of lines."""
+"""Pictures of arms: names at the ends of lines, and the runs that are not drawn."""
 
 from __future__ import annotations
 
-from sitegen.render.pages.compared.arm_pictures import spread
+from dataclasses import replace
+
+from sitegen.core.language.wording import Wording
+from sitegen.core.records.rows import Run
+from sitegen.core.values.day import Start
+from sitegen.measure import run_arms
+from sitegen.render.numbers.compared_arms import compared_arms
+from sitegen.render.pages.compared.arm_pictures import Shapes, seasons, spread
+from sitegen.render.pages.summary import summary_of
+from tests.render.builders import facts, full_run, started_run
 
 
 def test_names_that_do_not_touch_stay_where_they_are() -> None:
@@ -14,3 +23,28 @@ def test_names_that_would_touch_are_moved_apart() -> None:
     """Downwards by as little as is needed, and up again where they would leave the drawing."""
     assert spread([100, 100, 120], 75) == [100, 175, 250]
     assert spread([980, 990, 1000], 75) == [850, 925, 1000]
+
+
+def _named(run: Run, title: str) -> Run:
+    return replace(run, setup=replace(run.setup, id=title, title=title))
+
+
+def test_a_run_that_is_not_drawn_has_its_reason() -> None:
+    """Still growing, without a date, without a weight: each reason with its runs."""
+    whole = full_run()
+    undated = replace(whole, setup=replace(whole.setup, start=Start()))
+    unpicked = replace(whole, rows=replace(whole.rows, picks=(), tallies=()))
+    runs = [
+        *(_named(whole, f"Run {n}") for n in range(3)),
+        _named(undated, "Undated"),
+        _named(unpicked, "Bare"),
+    ]
+    runs.append(_named(started_run(), "Young"))
+    rows = compared_arms([summary_of(facts(run), (), run_arms(facts(run))) for run in runs])
+    picture = seasons(rows, Shapes.for_rows(rows), Wording())
+    assert picture is not None
+    assert picture.notes == (
+        "Not drawn, still growing: Young.",
+        "Not drawn, date of sowing not recorded: Undated.",
+        "Not drawn, no weight per spot: Bare.",
+    )
