@@ -5,8 +5,8 @@ In: the bytes of a file, the place of its first key. Out: an edit.
 
 from __future__ import annotations
 
-from sitegen.core.findings.finding import Source
 from sitegen.core.findings.mend import Edit
+from sitegen.core.findings.source import Source
 from sitegen.filing.mending import lines_and_ends
 
 

@@ -15,7 +15,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sitegen.core.files.inside import paths_in
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import ENGLISH, Catalogue, message_key
 from sitegen.core.records.setup import Journal
 from sitegen.ingest.text_files import name_of, read_text

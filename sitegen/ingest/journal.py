@@ -13,7 +13,8 @@ from pathlib import Path
 
 from sitegen.core.files.file_names import is_litter, is_utf8
 from sitegen.core.files.inside import leads_out
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.format import FORMAT, TABLES
 from sitegen.core.format.versions import present_names
 from sitegen.core.language.catalogue import ENGLISH, Catalogue

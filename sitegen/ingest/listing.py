@@ -16,7 +16,8 @@ from pathlib import Path
 
 from sitegen.core.files.file_names import MANIFEST, is_litter, is_utf8, utf8
 from sitegen.core.files.inside import is_link, leads_back, leads_out
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.ingest.outside import is_outside
 
 

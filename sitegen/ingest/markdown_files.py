@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.site.blocks import parser
 from sitegen.ingest.text_files import (
     MAX_BYTES,

@@ -9,7 +9,8 @@ import os
 from pathlib import Path
 
 from sitegen.core.files.inside import leads_out, link_place
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 
 
 def is_outside(path: Path, root: Path, findings: Findings) -> bool:

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.site.addresses import CAUTIONS, COMPARE, HOME, METHODS, NOT_FOUND, free_page, slug
 from sitegen.ingest.yaml.nodes import Scalar
 

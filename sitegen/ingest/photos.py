@@ -18,7 +18,8 @@ from typing import IO, TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sitegen.core.files.photo_formats import ENDINGS, PhotoError, format_name, open_header, photo_finding
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.store import Store, file_stamp
 from sitegen.core.values.day import Day, Start

@@ -12,7 +12,8 @@ from pathlib import Path
 
 from sitegen.core.files.file_names import is_litter
 from sitegen.core.files.inside import files_below
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.published_text import PublishedText
 from sitegen.core.site.addresses import (
     ASSETS,

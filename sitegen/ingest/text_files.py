@@ -10,8 +10,9 @@ from pathlib import Path
 
 from sitegen.core.files.encodings import encoding_of
 from sitegen.core.files.inside import is_regular
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.findings.source import Source
 from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.hidden_characters import hidden_at, said
 from sitegen.ingest.outside import is_outside

@@ -14,7 +14,8 @@ from pathlib import Path, PurePosixPath
 
 from sitegen.core.files.inside import paths_in
 from sitegen.core.files.photo_formats import ENDINGS
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.site.comments import DRAFT_MARK
 from sitegen.ingest.listing import Listed, is_output, listed
 

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, TypeVar
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.language.display_units import display_value, measured_in
 from sitegen.core.language.text import listed
 from sitegen.core.records.roster import Roster

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Ending, Entry, MilestoneRow
 from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.values.day import Day

@@ -13,7 +13,8 @@ from dataclasses import replace
 from itertools import pairwise
 from pathlib import PurePosixPath
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.format.entry import key_of
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Deed, Reading, Trouble, Which

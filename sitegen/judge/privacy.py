@@ -13,7 +13,8 @@ from pathlib import PurePosixPath
 from string import ascii_lowercase, ascii_uppercase, digits
 from typing import Literal, NamedTuple
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Run
 from sitegen.judge.context import Context

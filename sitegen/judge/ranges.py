@@ -12,7 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import fsum
 from typing import NamedTuple
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import plural
 from sitegen.core.records.rows import Addition, Deed, Run, Watering, Which
 from sitegen.core.reference.reading_ranges import PHYSICAL, USUAL, WEAK_FEED_DAYS, ReadingRange, solution_of

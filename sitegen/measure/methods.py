@@ -18,7 +18,7 @@ from typing import Literal, TypeVar
 
 from sitegen.core.facts.figure import Figure, Remark, Value
 from sitegen.core.facts.method import Method
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 
 Formula = TypeVar("Formula", bound=Callable[..., object])

@@ -12,7 +12,7 @@ from statistics import fmean, stdev
 
 from sitegen.core.facts.figure import Figure, Remark, Several, Value, remark
 from sitegen.core.facts.indices import Statistics
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.quantity import Quantity, counted, propagate
 from sitegen.measure.harvest.parts import INSIDE, OF_PLANTS
 from sitegen.measure.methods import coarse, figure, formula

@@ -14,7 +14,7 @@ from string import Formatter
 from typing import Literal
 
 from sitegen.core.facts.figure import Figure, Remark, Value
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 

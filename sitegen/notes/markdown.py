@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.wording import Wording
 from sitegen.notes.draft import Draft, Passage, Section

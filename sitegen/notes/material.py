@@ -14,7 +14,7 @@ from functools import cached_property
 
 from sitegen.core.facts.across import Outlook, RunArms
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import in_tub_words
 from sitegen.core.language.wording import Wording

@@ -15,7 +15,8 @@ from jinja2.exceptions import SecurityError, TemplateError, UndefinedError
 from sitegen.core.facts.figure import figures
 from sitegen.core.facts.tree import Facts
 from sitegen.core.files.inside import is_file_inside
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.author_templates import FAILURES, AuthorEnvironment, rendering
 from sitegen.notes.data import draft_data

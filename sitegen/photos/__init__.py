@@ -14,7 +14,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from sitegen.core.files.photo_formats import photo_finding
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import day_anchor

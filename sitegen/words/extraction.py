@@ -13,7 +13,8 @@ from pathlib import Path
 from babel.messages.catalog import Catalog
 from jinja2.ext import extract_from_ast
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.measure.methods import method_messages
 from sitegen.render.templates.context import FUNCTIONS, environment_of

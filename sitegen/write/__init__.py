@@ -17,7 +17,8 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sitegen.core.files.file_names import MANIFEST
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.page import WriteResult
 from sitegen.write.manifest import (
     UNKNOWN_CONTENT,

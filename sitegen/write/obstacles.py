@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path, PurePosixPath
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 
 
 def obstacles(folder: Path, changed: Iterable[str], known: Collection[str]) -> Iterator[Finding]:

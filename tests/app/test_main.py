@@ -16,7 +16,8 @@ from sitegen.app import main
 from sitegen.app.console.status import Status
 from sitegen.app.main import cli, run, status_of
 from sitegen.app.options import report, root_of
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.format.schema import FILES, reference, schema
 from sitegen.pipeline.results import Checked
 

@@ -15,7 +15,8 @@ import pytest
 from sitegen import pipeline
 from sitegen.app.console.status import Status
 from sitegen.app.main import status_of
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.page import WriteResult
 from sitegen.pipeline.publishing import standalone
 from sitegen.pipeline.results import Copied, Published

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
+from sitegen.core.findings.source import Source
 from sitegen.filing.mending import StaleError, apart, edited, unified_diff
 
 

@@ -10,7 +10,8 @@ from posixpath import normpath
 from PIL import Image
 
 from sitegen.app.console.report import finding_line
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import Event, Pick, Reading, Rows, Run

@@ -10,7 +10,8 @@ from dataclasses import replace
 from typing import Any, get_args
 
 from sitegen.app.console.report import finding_line
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import (

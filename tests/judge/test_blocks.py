@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Run, Which
 from sitegen.core.site.blocks import KINDS

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Photo, Run

@@ -6,7 +6,8 @@ import datetime as dt
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Reading
 from sitegen.core.values.day import Start
 from sitegen.core.values.quantity import exactly

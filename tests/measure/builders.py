@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any, Literal
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Entry, Event, MilestoneRow, Pick, Reading, Rows, Run, Tally, Which

@@ -12,7 +12,7 @@ from dataclasses import dataclass, fields, replace
 from functools import partial
 from typing import Any
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import EVERY_LOGGED_REFILL, Light, Routine
 from sitegen.core.records.rows import (
     Addition,

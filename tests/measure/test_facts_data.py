@@ -10,7 +10,7 @@ import pytest
 from sitegen.core.facts.data import facts_data, value_data
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Money, Per, Rate, Several, Share, figures
 from sitegen.core.facts.indices import GerminationClaims, GerminationRate
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed
 from sitegen.core.values.day import Day, Start
 from sitegen.core.values.quantity import Quantity

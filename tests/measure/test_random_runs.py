@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure, Money, Rate, Several, Share, figures, remark
 from sitegen.core.facts.tree import Facts, Harvest
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Deed, Event, Reading, Rows, Run, Which
 from sitegen.core.records.setup import Claims, Crop, Lamp, LampUse, Price, Prices, Seed

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Rows, Run
 from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub

@@ -14,7 +14,7 @@ from PIL import Image
 
 import sitegen.photos.decode
 from sitegen.app.console.report import finding_line
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Which
 from sitegen.core.values.day import Day

@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.page import WriteResult
 from sitegen.core.values.day import DateRange
 from sitegen.memo import Memo

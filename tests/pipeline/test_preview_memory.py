@@ -6,7 +6,8 @@ import threading
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.page import Page
 from sitegen.pipeline import preview as module
 from sitegen.pipeline.preview import (

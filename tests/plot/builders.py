@@ -28,7 +28,7 @@ from sitegen.core.facts.tree import (
     TubFacts,
     Work,
 )
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Deed, Event, Rows, Run, Which
 from sitegen.core.records.setup import Crop, LampUse, Plant, Setup, System, Tub

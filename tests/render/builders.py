@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Event, Rows, Run, Which
 from sitegen.core.records.setup import (
     Answer,

@@ -17,7 +17,8 @@ from pathlib import Path
 from types import NoneType
 from typing import Any
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Which
 from sitegen.ingest import read_experiment, read_journal
 from sitegen.pipeline import validate

@@ -11,7 +11,8 @@ from types import SimpleNamespace
 import pytest
 
 from sitegen.core.files.file_names import MANIFEST
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.page import Page, WriteResult
 from sitegen.write import Output, open_output
 from sitegen.write.manifest import STAGING, UNKNOWN_CONTENT, Manifest, read_manifest

@@ -13,7 +13,7 @@ from yaml.emitter import Emitter
 from yaml.resolver import BaseResolver
 from yaml.serializer import Serializer
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair, Scalar
 
 _SCALAR = BaseResolver.DEFAULT_SCALAR_TAG

@@ -17,7 +17,8 @@ from typing import Any, NamedTuple
 
 from sitegen.core.files.encodings import encoding_of
 from sitegen.core.findings.codes import Severity
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.findings.told import Told, told
 from sitegen.core.language.text import listed, plural
 

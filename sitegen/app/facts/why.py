@@ -13,7 +13,7 @@ from typing import Any
 from sitegen.app.console.report import Lines
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.values.quantity import Quantity
 

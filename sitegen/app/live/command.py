@@ -12,10 +12,10 @@ from pathlib import Path
 import click
 
 from sitegen.app.console.status import Status
+from sitegen.app.live.network import NETWORK
 from sitegen.app.options import journal_argument, root_of, today_option
 
 PORT = 4180
-NETWORK = "network"  # `--host` without an address
 
 
 @click.command(

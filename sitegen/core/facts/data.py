@@ -12,7 +12,7 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure, Label, Money, Rate, Remark, Several, Share, figures
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, rounded
 

@@ -14,7 +14,7 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, Literal
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Label, Named
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
 

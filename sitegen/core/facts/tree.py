@@ -26,7 +26,7 @@ from sitegen.core.facts.indices import (
     TubTrend,
     Uptake,
 )
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import EVERY_LOGGED_REFILL, given_at_each_filling
 from sitegen.core.records.rows import Entry, Run
 from sitegen.core.records.setup import System

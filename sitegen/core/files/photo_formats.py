@@ -12,7 +12,8 @@ import re
 import warnings
 from typing import IO, TYPE_CHECKING
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -1,6 +1,6 @@
 """Diagnostics about a journal, each with a place in a file.
 
-In: nothing. Out: `Source` (a span in a file of the journal), `Finding` (one diagnostic, as data) and `Findings` (a
+In: nothing. Out: `Finding` (one diagnostic, as data) and `Findings` (a
 collector). Reports are printed by `app.report`.
 """
 
@@ -8,33 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from sitegen.core.findings.codes import CODES, Severity
 from sitegen.core.findings.mend import Edit, Mend
+from sitegen.core.findings.source import Source
 
 if TYPE_CHECKING:
     from sitegen.core.values.units import Units
-
-
-class Source(NamedTuple):
-    """A span of one line in a file of the journal.
-
-    `file` is relative to the journal's folder, with forward slashes; `line` and `column` count from
-    1; `width` is in characters. A span over several lines is cut at the end of its first line.
-    """
-
-    file: str
-    line: int = 1
-    column: int = 1
-    width: int = 1
-
-    def part(self, offset: int, width: int) -> Source:
-        """The narrower span `width` characters wide that begins `offset` characters in."""
-        return Source(self.file, self.line, self.column + offset, max(1, width))
-
-    def __str__(self) -> str:
-        return f"{self.file}:{self.line}"
 
 
 @dataclass(frozen=True, slots=True)

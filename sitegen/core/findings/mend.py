@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from sitegen.core.findings.finding import Source
+    from sitegen.core.findings.source import Source
 
 
 class Edit(NamedTuple):

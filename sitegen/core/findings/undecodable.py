@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 
 from sitegen.core.files.encodings import encoding_of
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 
 LINE_END = re.compile(r"\r\n|[\n\r\x85\u2028\u2029]")  # as YAML has them
 _MEND = "save the file as UTF-8"

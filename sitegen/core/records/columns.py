@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Which
 from sitegen.core.records.setup import Lamp, LampUse
 from sitegen.core.values.day import Day, Start

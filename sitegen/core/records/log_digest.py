@@ -9,7 +9,7 @@ import hashlib
 from dataclasses import fields, is_dataclass, replace
 from typing import cast
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Rows
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 
 
 @dataclass(frozen=True, slots=True)

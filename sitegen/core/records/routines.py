@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.setup import LampUse
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity

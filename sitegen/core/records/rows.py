@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Literal, NamedTuple, TypeVar, overload
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import Export, PhotoFile
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.setup import Setup

@@ -16,7 +16,7 @@ from hashlib import blake2b
 from itertools import pairwise, takewhile
 from typing import TYPE_CHECKING
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr_noop
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Setup

@@ -12,7 +12,7 @@ from pathlib import Path
 from sitegen.core.facts.across import Across, RunArms
 from sitegen.core.facts.method import Method
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.setup import FreePage, Journal, Product, Season
 from sitegen.core.site.chart import Chart
 from sitegen.core.values.day import Day

@@ -15,7 +15,8 @@ from pathlib import Path, PurePosixPath
 from typing import Any, NoReturn
 
 from sitegen.core.files.workbooks import MAX_CELLS, MAX_ROWS
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, has_hidden, is_file, read_text, report_hidden
 

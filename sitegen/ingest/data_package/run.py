@@ -12,7 +12,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.codec import from_mapping
 from sitegen.core.records.columns import number_of
 from sitegen.core.records.files import Export

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field
 from sitegen.core.format.spelling import meant

@@ -8,8 +8,9 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from sitegen.core.findings.examples import in_units
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.format import TABLES
 from sitegen.core.format.entry import LogKey
 from sitegen.core.format.fields import Field, Subject

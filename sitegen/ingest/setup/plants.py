@@ -10,8 +10,9 @@ import re
 from dataclasses import dataclass, field
 from typing import Literal
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import closest, listed
 from sitegen.core.records.setup import Crop, LampUse, Tub
 from sitegen.core.values.units import Dimension

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from sitegen.core.files.workbooks import MAX_CELLS, MAX_ROWS, is_workbook, oversize
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.ingest.text_files import MAX_EXPORT_BYTES, name_of, read_text
 from sitegen.ingest.values.normalize import without_quotes

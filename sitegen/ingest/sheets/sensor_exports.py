@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import listed
 from sitegen.core.records.files import Export
 from sitegen.core.reference.reading_ranges import PHYSICAL

@@ -12,8 +12,9 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import CANONICAL, Dimension, Unit, unit_named
 from sitegen.ingest.values.normalize import with_digits, with_flags, without_quotes

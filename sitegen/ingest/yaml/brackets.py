@@ -10,8 +10,8 @@ import re
 from collections.abc import Iterator
 from itertools import takewhile
 
-from sitegen.core.findings.finding import Source
 from sitegen.core.findings.mend import Mend, in_line, replacement
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.keys import KNOWN_KEYS, TEXT_KEYS
 from sitegen.ingest.yaml.line_checks import LineFault
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import re
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 
 MAX_DEPTH = 24
 _DEEP_FLOW = re.compile(rf"[\[{{]\s*(?:[\[{{]\s*){{{MAX_DEPTH - 1}}}")

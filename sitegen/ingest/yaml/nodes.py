@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from sitegen.core.findings.examples import in_units
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.findings.source import Source
 from sitegen.core.format import RESERVED
 from sitegen.core.language.text import did_you_mean, is_slip, near_words
 from sitegen.ingest.yaml.keys import TEXT_KEYS

@@ -14,8 +14,9 @@ from typing import Any, TypeVar
 import yaml
 from yaml import ScalarNode, SequenceNode
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Edit, Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.language.hidden_characters import hidden_at
 from sitegen.ingest.text_files import (
     MAX_LINE,

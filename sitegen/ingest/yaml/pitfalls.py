@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Edit, Mend
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.keys import TEXT_KEYS
 from sitegen.ingest.yaml.line_checks import (
     COMMENT,

@@ -11,7 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.keys import lines_of
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Pair
 

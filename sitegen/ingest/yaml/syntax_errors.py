@@ -10,8 +10,9 @@ from collections.abc import Callable
 
 import yaml
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend, replacement
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.brackets import bracket_faults, closed, still_open
 from sitegen.ingest.yaml.keys import lines_of
 from sitegen.ingest.yaml.line_checks import MAX_EXAMINED, LineFault, text_fault

@@ -11,8 +11,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from sitegen.core.findings.examples import in_units
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Mend
+from sitegen.core.findings.source import Source
 from sitegen.core.format import TABLES
 from sitegen.core.format.fields import Field, Table
 from sitegen.core.format.spelling import chosen

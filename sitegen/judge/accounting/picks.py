@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Pick, Tally
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.text import closest, plural
 from sitegen.core.records.rows import Deed, Event, MilestoneRow, Run, Sowing, Tally, Which

@@ -16,7 +16,7 @@ from itertools import accumulate, groupby, pairwise
 from statistics import fmean, median
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, counted_remark, remark
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension

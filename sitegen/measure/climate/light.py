@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, counted_remark, remark
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Light
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Lamp, LampUse

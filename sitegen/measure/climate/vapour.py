@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 
 from sitegen.core.facts.figure import Figure, counted_remark, remark
 from sitegen.core.facts.indices import DailyRange
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Reading, Run
 from sitegen.core.values.quantity import Quantity, exactly, propagate
 from sitegen.core.values.units import Dimension

@@ -24,7 +24,7 @@ from sitegen.core.facts.figure import (
 )
 from sitegen.core.facts.indices import GerminationClaims
 from sitegen.core.facts.tree import CountStep, Germination
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run, SeedlingCount, Sowing
 from sitegen.core.reference.germination_standards import SOURCE, TEST_SEEDS, standard_of
 from sitegen.core.values.quantity import Quantity, exactly

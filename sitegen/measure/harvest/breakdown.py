@@ -20,7 +20,7 @@ from sitegen.core.facts.figure import (
     counted_remark,
     remark,
 )
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day

@@ -12,7 +12,7 @@ from dataclasses import replace
 from sitegen.core.facts.figure import Figure, Label, Money, Remark, remark
 from sitegen.core.facts.indices import Costs
 from sitegen.core.facts.tree import Climate, Harvest, Solution
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import Price, Prices
 from sitegen.core.values.quantity import Quantity

@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import (
     remark,
 )
 from sitegen.core.facts.tree import CumulativePoint, Harvest
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.quantity import Quantity, propagate, total

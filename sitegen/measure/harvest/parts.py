@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.harvest.totals import HELD, Part, Weighing

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sitegen.core.facts.figure import NOT_RECORDED, Figure, Remark, Value, counted_remark, remark
 from sitegen.core.facts.indices import Culls
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Pick
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from sitegen.core.facts.figure import NO_FIGURE, NOTHING_YET, Figure, Remark, counted_remark, remark
 from sitegen.core.facts.indices import Statistics
 from sitegen.core.facts.tree import Harvest
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.quantity import Quantity, propagate
 from sitegen.core.values.units import Dimension

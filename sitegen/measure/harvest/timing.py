@@ -13,7 +13,7 @@ from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import NOT_SAID, Figure, Label, Named, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestTiming
 from sitegen.core.facts.tree import Arrival, Harvest, MilestoneFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Event, Pick, Run, Sowing
 from sitegen.core.site.addresses import slug
 from sitegen.core.values.day import Day

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Pick, Run, Tally, Which
 from sitegen.core.values.quantity import Quantity, propagate, total
 from sitegen.core.values.units import Dimension

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from sitegen.core.facts.figure import Figure, Per, Rate, Remark, RemarkCode, remark
 from sitegen.core.facts.indices import HarvestPer
 from sitegen.core.facts.tree import Climate, Harvest, Solution
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run, Thinning
 from sitegen.core.values.quantity import Quantity, counted, propagate, total, unknown
 from sitegen.core.values.units import Dimension

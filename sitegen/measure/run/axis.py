@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from sitegen.core.facts.figure import Figure, remark
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day, DayAxis
 from sitegen.core.values.quantity import Quantity

@@ -31,7 +31,7 @@ from sitegen.core.facts.tree import (
     PlotPoint,
     Solution,
 )
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Event, Run, SeedlingCount
 from sitegen.core.values.day import Day

@@ -13,7 +13,7 @@ from datetime import date
 from itertools import pairwise
 
 from sitegen.core.facts.tree import Germination, MilestoneFacts, Phase, Timeline, Visit
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Pick, Run, Sowing
 from sitegen.core.reference.milestones import PHASES, milestones_of
 from sitegen.core.values.day import Day, in_turn

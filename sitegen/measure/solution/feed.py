@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from sitegen.core.facts.figure import Figure, Label, Remark, counted_remark, remark
 from sitegen.core.facts.tree import Dosing
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Addition, Deed, Run, Watering
 from sitegen.core.records.setup import OtherDoses, Product, SharedTub

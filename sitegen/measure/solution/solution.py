@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import (
     remark,
 )
 from sitegen.core.facts.tree import PlotPoint, RoutineFacts, Solution, TubFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Reading, Run, Watering
 from sitegen.core.records.setup import Product, SharedTub, Tub

@@ -20,7 +20,7 @@ from sitegen.core.facts.figure import (
     remark,
 )
 from sitegen.core.facts.indices import TubTrend
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Event, Reading, Run, Watering
 from sitegen.core.records.setup import SharedTub

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure, Several, Value, counted_remark, remark
 from sitegen.core.facts.tree import Arrival, MilestoneFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.reference.milestones import stages_before
 from sitegen.core.values.quantity import Quantity

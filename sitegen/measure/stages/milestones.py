@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Remark, Several, counted_remark, remark
 from sitegen.core.facts.tree import Arrival, CountStep, MilestoneFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import MilestoneRow, Run
 from sitegen.core.reference.milestones import milestones_of
 from sitegen.core.values.day import Day

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from sitegen.core.facts.figure import NO_FIGURE, Figure, Remark, counted_remark, remark
 from sitegen.core.facts.indices import SetStageFacts
 from sitegen.core.facts.tree import Arrival, MilestoneFacts, StageState
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted

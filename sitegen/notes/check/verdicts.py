@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.units import Dimension
 from sitegen.notes.check.claims import Claim, Hedge, Kind
 from sitegen.notes.check.known import Known

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.records.rows import Deed, Tasting, Trouble, Watering
 from sitegen.core.values.day import Day

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.site.site_map import RunLink
-from sitegen.pipeline.checks.page_checks import PAGE
 from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.page_checks import PAGE
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,8 @@ from sitegen.core.findings.finding import Finding
 from sitegen.core.site.site_map import RunLink, SiteMap
 from sitegen.core.store import Store, StoredResult
 from sitegen.core.values.day import DateRange
-from sitegen.pipeline.checks import page_checks
-from sitegen.pipeline.checks.copies import copied_logs
-from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine import page_checks, steps
+from sitegen.pipeline.engine.copies import copied_logs
 from sitegen.pipeline.engine.files import Digests
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
 from sitegen.pipeline.engine.run_builder import RunBuilder, make, work, worker

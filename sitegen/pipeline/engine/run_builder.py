@@ -13,8 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from sitegen.core.findings.finding import Finding
 from sitegen.core.gc_threshold import raise_gc_threshold
-from sitegen.pipeline.checks import page_checks
-from sitegen.pipeline.engine import steps
+from sitegen.pipeline.engine import page_checks, steps
 from sitegen.pipeline.engine.files import RunFiles
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
 from sitegen.pipeline.engine.snapshot import NotToldError, Snapshot

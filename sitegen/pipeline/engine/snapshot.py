@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Literal
 from sitegen import __version__
 from sitegen.core.facts.across import RunArms
 from sitegen.core.files.inside import files_below, paths_in
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Journal, Prices, Season
 from sitegen.core.site.site_map import NEAREST, RunLink, SiteMap

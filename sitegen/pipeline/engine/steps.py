@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 from sitegen.core.facts.across import RunArms
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.log_digest import log_digest
 from sitegen.core.records.rows import Run
 from sitegen.core.site.blocks import KINDS, blocks_of

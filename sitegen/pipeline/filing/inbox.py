@@ -13,7 +13,8 @@ from pathlib import Path
 
 from sitegen.cache_folder import cache_folder, lock_folder
 from sitegen.core.files.encodings import as_utf8
-from sitegen.core.findings.finding import Finding, Source, sorted_findings
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.findings.source import Source
 from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.text import listed, plural
 from sitegen.filing.entries.append import CannotAppendError

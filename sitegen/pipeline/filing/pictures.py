@@ -19,7 +19,8 @@ from sitegen.cache_folder import lock_folder
 from sitegen.core.files.file_names import is_litter
 from sitegen.core.files.inside import is_folder_inside, leads_out, link_place
 from sitegen.core.files.photo_formats import photo_finding
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 from sitegen.filing.inbox.run_names import KnownRun
 from sitegen.filing.journal_lock import journal_lock

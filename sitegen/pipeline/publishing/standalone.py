@@ -13,7 +13,8 @@ from datetime import date
 from pathlib import Path
 
 from sitegen.cache_folder import lock_folder
-from sitegen.core.findings.finding import Finding, Findings, Source, sorted_findings
+from sitegen.core.findings.finding import Finding, Findings, sorted_findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr, using_catalogue
 from sitegen.core.site.addresses import COMPARE
 from sitegen.core.site.page import Page, WriteResult

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from sitegen.core.facts.tree import Facts, PlotPoint
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.text import day_words
 from sitegen.core.records.roster import Roster

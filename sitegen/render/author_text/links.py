@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import link
 from sitegen.core.site.site_map import OtherPages

@@ -21,7 +21,8 @@ from markdown_it.common.utils import escapeHtml
 from markdown_it.token import Token
 from markupsafe import Markup
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import plural
 from sitegen.core.site.addresses import slug
 from sitegen.core.site.blocks import Block, block_of, kind_of, parser

@@ -18,7 +18,8 @@ from markupsafe import Markup, escape
 
 from sitegen.core.facts.figure import Figure, Named
 from sitegen.core.facts.tree import Facts, MilestoneFacts, PlantFacts, TubFacts
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.blocks import ALL_PHOTOS, Block, blocks_of, recap_file, strip_files

@@ -16,7 +16,8 @@ from markupsafe import Markup
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Run
 from sitegen.core.records.setup import FreePage
 from sitegen.core.site.addresses import experiment_page

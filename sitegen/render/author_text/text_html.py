@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from markdown_it.token import Token
 from markupsafe import Markup
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.site.blocks import parser
 from sitegen.render.author_text.markdown import Piece, RenderBlock, report_raw_html, report_removed, to_html
 

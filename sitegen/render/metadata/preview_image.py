@@ -14,7 +14,7 @@ from typing import Final
 from PIL import Image, ImageDraw, ImageOps
 
 from sitegen.core.site.typesetting import first_lines, font, has_glyph, lines_of
-from sitegen.render.metadata.previews import Card, Text
+from sitegen.render.metadata.preview_card import Card, Text
 from sitegen.render.story.days.day_scale import Segment
 
 PAPER, INK, SOFT, LINE = "#f4f7ef", "#1d2520", "#525d54", "#c6cfbe"

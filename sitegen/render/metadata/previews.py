@@ -13,7 +13,7 @@ References
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from functools import partial
 
 from sitegen.core.facts.figure import Figure
@@ -22,34 +22,13 @@ from sitegen.core.records.setup import Journal
 from sitegen.core.site.addresses import SITE_PREVIEW, preview_file
 from sitegen.core.site.page import Page
 from sitegen.core.store import Store
+from sitegen.render.metadata.preview_card import Card, Text
 from sitegen.render.pages.summary import RunSummary
-from sitegen.render.story.days.day_scale import Segment, strip
+from sitegen.render.story.days.day_scale import strip
 from sitegen.render.story.run_sentences import Sentence
 
 WIDTH, HEIGHT = 1200, 630
 PNG, JPEG = "image/png", "image/jpeg"
-
-
-@dataclass(frozen=True, slots=True)
-class Text:
-    """Some words of a card; `strong` ones are the answer, `spare` ones are left out where there is no room for all."""
-
-    words: str
-    strong: bool = False
-    spare: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """The content of one picture, from top to bottom. `open` ends the line with a ring: the run goes on.
-
-    `photo` is the address of a photo, which changes with its content; a card with one has no line.
-    """
-
-    texts: tuple[Text, ...]
-    line: tuple[Segment, ...] = ()
-    open: bool = False
-    photo: str = ""
 
 
 def site_preview(journal: Journal, store: Store | None) -> Page:

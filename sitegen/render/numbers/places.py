@@ -12,7 +12,7 @@ from itertools import chain
 
 from markupsafe import Markup, escape
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import Wording

@@ -31,7 +31,8 @@ from sitegen.core.facts.across import Across
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.method import Method
 from sitegen.core.files.inside import leads_out
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import active_catalogue, message_key, tr, tr_c, tr_noop
 from sitegen.core.language.text import clock
 from sitegen.core.language.wording import Wording, mid_sentence, opening

@@ -17,7 +17,8 @@ import yaml
 import sitegen
 from sitegen.core.files.file_names import is_litter
 from sitegen.core.files.inside import files_below, is_folder_inside, leads_out
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import did_you_mean
 from sitegen.core.site.addresses import ASSETS
 from sitegen.core.site.page import Page

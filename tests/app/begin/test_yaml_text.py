@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.app.begin.yaml_text import flow_text, list_node, mapping_node, text_node, yaml_text
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.parser import parse
 

@@ -14,7 +14,8 @@ from sitegen.app.console.report import (
     findings_lines,
     findings_text,
 )
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 
 UNIT = Finding(
     "unknown-unit",

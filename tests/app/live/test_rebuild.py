@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import cast
 
 from sitegen.app.live.rebuild import Rebuilder
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.pipeline.preview import Previewer
 from tests.app.live.fixed import FixedSite
 

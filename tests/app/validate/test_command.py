@@ -14,7 +14,8 @@ from sitegen.app.console.report import findings_json, findings_lines, findings_t
 from sitegen.app.main import status_of
 from sitegen.app.validate.privacy import REMOVED
 from sitegen.cache_folder import lock_folder
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.filing.journal_lock import journal_lock
 from sitegen.pipeline.checks import privacy
 from sitegen.pipeline.checks.privacy import Personal

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
 from sitegen.core.findings.mend import Edit, in_line, replacement
+from sitegen.core.findings.source import Source
 
 HERE = Source("e.yaml", 3, 9, 5)
 

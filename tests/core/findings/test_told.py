@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from sitegen.core.findings.causes import CAUSES
 from sitegen.core.findings.codes import CODES, Severity
-from sitegen.core.findings.finding import Finding, Source, sorted_findings
+from sitegen.core.findings.finding import Finding, sorted_findings
+from sitegen.core.findings.source import Source
 from sitegen.core.findings.told import Told, told, without_values
 
 RUN = "seasons/spring/crate/experiment.yaml"

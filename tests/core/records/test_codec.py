@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sitegen.core.facts.figure import Figure, Label, Share, remark
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.codec import codec_for
 from sitegen.core.records.setup import Answer
 from sitegen.core.values.day import Day

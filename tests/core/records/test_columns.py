@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.format.entry import key_of
 from sitegen.core.records.codec import defaults_of
 from sitegen.core.records.columns import day, quantity, source, text, which, whole

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.roster import Roster
 from sitegen.core.records.rows import Deed, Event, Rows, Which
 from sitegen.core.records.setup import Crop, Plant, Setup, System, Tub

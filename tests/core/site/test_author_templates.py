@@ -11,7 +11,7 @@ from jinja2 import StrictUndefined
 from jinja2.exceptions import SecurityError, TemplateError, TemplateSyntaxError
 from markupsafe import Markup
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.site.author_templates import AuthorEnvironment, rendering
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.site.blocks import Block, blocks_in
 
 

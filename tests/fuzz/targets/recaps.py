@@ -13,7 +13,8 @@ from pathlib import Path
 
 import html5lib
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.blocks import blocks_in
 from sitegen.core.site.site_map import SiteMap, run_link_of

@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from sitegen.app.console.report import findings_text
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.ingest import read_journal
 from sitegen.ingest.yaml.nodes import Items, Mapping, Node, Scalar
 from sitegen.ingest.yaml.parser import parse

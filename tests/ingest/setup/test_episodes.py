@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.text import clock
 from sitegen.ingest.values.clock import parse_clock
 from sitegen.ingest.yaml.nodes import Scalar

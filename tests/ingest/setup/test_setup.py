@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.ingest import read_journal
 from tests.ingest.builders import HEAD, TUBS, found, read
 

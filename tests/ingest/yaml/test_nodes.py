@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.ingest.yaml.nodes import Mapping, Scalar
 from tests.ingest.builders import tree
 

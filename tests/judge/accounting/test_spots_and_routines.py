@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.routines import Routine
 from sitegen.core.records.rows import Deed, Event, Which
 from sitegen.core.records.setup import Plant, Setup, Tub

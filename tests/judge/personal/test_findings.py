@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.records.published_text import PublishedText
 from sitegen.judge.personal import personal_findings, personal_parts
 

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.notes.check.sentences.transcript import LONGEST, read_transcript
 
 VTT = """\

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.memo import Memo
 from sitegen.pipeline import publish, validate
 from sitegen.pipeline.checks.told import told_before

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.store import StoredResult
 from sitegen.core.values.day import DateRange
 from sitegen.ingest import read_journal

@@ -7,7 +7,8 @@ from datetime import date
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.site.site_map import RunLink
 from sitegen.core.values.day import DateRange
 from sitegen.pipeline.engine.steps import Check, Rendered

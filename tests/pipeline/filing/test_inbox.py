@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sitegen.app.console.report import findings_lines
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Start
 from sitegen.filing.inbox.lines import Inbox, Visit
 from sitegen.filing.inbox.run_names import KnownRun

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
 from sitegen.core.findings.mend import Edit
+from sitegen.core.findings.source import Source
 from sitegen.pipeline.filing import mending
 from sitegen.pipeline.filing.mending import mend_journal
 from sitegen.pipeline.results import Checked

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.filing.entries.append import CannotAppendError
 from sitegen.filing.words.known import Known
 from sitegen.pipeline.filing import planning as module

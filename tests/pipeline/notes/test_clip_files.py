@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed
 from sitegen.pipeline.notes import clip_files
 from sitegen.pipeline.notes.clip_files import lengths_of_clips

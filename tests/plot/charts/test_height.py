@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sitegen.core.facts.tree import PlotPoint
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.rows import Deed, Rows, Which
 from sitegen.core.records.tables import event_of
 from sitegen.core.site.chart import Drawing

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import PhotoFile
 from sitegen.core.records.rows import Photo, Run
 from sitegen.core.site.blocks import KINDS

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.records.setup import FreePage
 from sitegen.core.site.site_map import SiteMap, run_link_of
 from sitegen.render import render

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import Wording
 from sitegen.render.author_text.recap import recap_html
 from sitegen.render.numbers.figures import FigureBook

@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from sitegen.core.facts.tree import Facts
-from sitegen.core.findings.finding import Finding, Findings, Source
+from sitegen.core.findings.finding import Finding, Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import Wording
 from sitegen.core.site.blocks import recap_file
 from sitegen.core.site.site_map import SiteMap, run_link_of

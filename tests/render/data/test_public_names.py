@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.records.files import Export
 from sitegen.core.records.rows import Clip, Deed, Reading
 from sitegen.core.records.setup import SharedTub, ViewerQuestion

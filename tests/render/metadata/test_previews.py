@@ -17,8 +17,9 @@ from sitegen.core.site.page import Page
 from sitegen.core.values.day import Day
 from sitegen.memo import Memo
 from sitegen.render.metadata import previews as preview
+from sitegen.render.metadata.preview_card import Card, Text
 from sitegen.render.metadata.preview_image import PHOTO, SIZES, drawn
-from sitegen.render.metadata.previews import HEIGHT, WIDTH, Card, Text, experiment_preview
+from sitegen.render.metadata.previews import HEIGHT, WIDTH, experiment_preview
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.story.days.day_scale import Segment
 from tests.render.builders import facts, full_run, planned_run

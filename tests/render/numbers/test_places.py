@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Rows
 from sitegen.core.values.day import Day

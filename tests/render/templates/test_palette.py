@@ -7,7 +7,8 @@ from itertools import pairwise, product
 
 import pytest
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.render.templates.themes import find_theme, theme_names
 
 TEXT = ("--ink", "--ink-soft", "--accent")

@@ -11,7 +11,8 @@ import html5lib
 import pytest
 from jinja2.filters import FILTERS as DEFAULT_FILTERS
 
-from sitegen.core.findings.finding import Findings, Source
+from sitegen.core.findings.finding import Findings
+from sitegen.core.findings.source import Source
 from sitegen.core.site.chart import NARROW, WIDE
 from sitegen.core.site.page import Page
 from sitegen.render import render

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import click
 
-from sitegen.app.live.command import NETWORK
+from sitegen.app.live.network import NETWORK
 from sitegen.app.live.network.guard import LOCAL_NAMES
 
 LOOPBACK = "127.0.0.1"

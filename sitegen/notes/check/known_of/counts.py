@@ -11,7 +11,7 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import MilestoneFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.figure_words import stage_reached_by
 from sitegen.core.records.rows import Deed, Sowing, Tasting
 from sitegen.core.values.day import Day

@@ -14,7 +14,7 @@ from typing import Any
 
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Arrival, Facts, MilestoneFacts
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.language.figure_words import remarks_words
 from sitegen.core.language.text import tub_words
 from sitegen.core.records.arms import sets_of

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from sitegen.core.facts.figure import Figure
-from sitegen.core.findings.finding import Source
+from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, exactly
 from sitegen.core.values.units import Dimension

@@ -18,7 +18,8 @@ from webvtt import WebVTT
 from webvtt.errors import MalformedCaptionError, MalformedFileError
 
 from sitegen.core.files.encodings import encoding_of
-from sitegen.core.findings.finding import Finding, Source
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
 from sitegen.core.findings.undecodable import undecodable
 from sitegen.core.language.months import MONTHS
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 import pytest
 
-from sitegen.app.live.command import NETWORK
+from sitegen.app.live.network import NETWORK
 from sitegen.app.live.network.guard import LOCAL_NAMES
 from sitegen.app.live.network.listen import Place, listen, warning
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from sitegen.core.findings.finding import Finding, Source
-from sitegen.pipeline.checks.copies import FEWEST_ENTRIES, copied_logs
+from sitegen.core.findings.finding import Finding
+from sitegen.core.findings.source import Source
+from sitegen.pipeline.engine.copies import FEWEST_ENTRIES, copied_logs
 from sitegen.pipeline.engine.steps import Check
 
 
