@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections import Counter
 from datetime import date
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,24 @@ def test_imports_point_one_way(path: Path) -> None:
             "memo.py",
             "temporary.py",
         }
+
+
+def _module(path: Path) -> str:
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def test_no_modules_import_each_other() -> None:
+    """Not in a circle of any length, not inside functions, nor for types alone; folders only hand names on."""
+    paths = {_module(path): path for path in FILES if path.name != "__init__.py"}
+    imports = {module: _imports(path) & paths.keys() - {module} for module, path in paths.items()}
+    assert sum(map(len, imports.values())) > 1000
+
+    TopologicalSorter(imports).prepare()
+    with pytest.raises(CycleError):
+        TopologicalSorter(
+            {**imports, "sitegen.core.findings.source": {"sitegen.core.findings.finding"}}
+        ).prepare()
 
 
 def test_the_rule_of_imports_can_fail(tmp_path: Path) -> None:
