@@ -15,8 +15,9 @@ from sitegen.core.site.chart import NO_DRAWING
 from sitegen.ingest import read_journal
 from sitegen.memo import Memo
 from sitegen.pipeline import validate
+from sitegen.pipeline.checks import validation
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
-from sitegen.pipeline.engine import page_checks, steps, validation
+from sitegen.pipeline.engine import page_checks, steps
 from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.engine.files import Digests, inventory
 from sitegen.pipeline.engine.inputs import Inputs
