@@ -84,7 +84,7 @@ def test_a_joint_pick_makes_a_day_a_span() -> None:
     assert (bar.picks.first.value, bar.picks.last.value) == (Day(20, 30), Day(30, 46))
     assert lines(bar.picks.first) == [1, 2]
     assert remarks_of(bar.picks.first) == "one pick in these days may have been of other plants only"
-    assert remarks_of(bar.picks.last) == "two later picks may have been of these plants too"
+    assert remarks_of(bar.picks.last) == "two picks in these days may have been of other plants only"
     assert (panel.picks.first.value, remarks_of(panel.picks.first)) == (
         None,
         "picked only together with other plants",
