@@ -65,6 +65,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "none_up_on": tr_noop("none up on {day}"),
     "nothing_came_up": tr_noop("nothing came up"),
     "no_share_claimed": tr_noop("none recorded"),
+    "seedlings_not_all_counted": tr_noop("not all seedlings were counted"),
     "seedlings_not_counted": tr_noop("seedlings were not counted"),
     "seedlings_on_day_of_sowing": tr_noop("seedlings on the day of sowing"),
     "seeds_not_counted": tr_noop("seeds were not counted"),

@@ -90,7 +90,11 @@ def _share(run: Run, up: Quantity | None) -> Figure:
     rows = [event.source for event in run.rows.of(Sowing)] + [event.source for event in counts_of(run)]
     part, whole = None if up is None else _whole(up), _seeds_by(run)
     if part is None or whole is None:
-        missing = remark("seedlings_not_counted" if part is None else "seeds_not_counted")
+        missing = (
+            remark("seeds_not_counted")
+            if part is not None
+            else remark("seedlings_not_all_counted" if up is not None else "seedlings_not_counted")
+        )
         return figure("germination.share", None, wilson_interval, rows, missing)
     share = share_of(part, whole)
     why = _late_sowings(run) if share else remark("more_seedlings_than_seeds")

@@ -68,7 +68,7 @@ def test_uncounted_seedlings_give_no_share() -> None:
     """`some` is at least one: there is a first day and no share."""
     some = Quantity(1, None, Dimension.COUNT, open=1, step=1)
     facts = germination_of(sown(event(Deed.SPROUTED, 4, ALL, amount=some, what="some")))
-    assert (facts.share.value, remarks_of(facts.share)) == (None, "seedlings were not counted")
+    assert (facts.share.value, remarks_of(facts.share)) == (None, "not all seedlings were counted")
     assert facts.first_day.value == Day(0, 4)
 
 

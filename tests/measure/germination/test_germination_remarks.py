@@ -45,10 +45,10 @@ def said(*codes: RemarkCode) -> tuple[Remark, ...]:
     [
         ((SOWN, up(5, 9)), ()),
         ((SOWN, up(5, 13)), said("more_seedlings_than_seeds")),
-        ((SOWN, up(5, SOME)), said("seedlings_not_counted")),
+        ((SOWN, up(5, SOME)), said("seedlings_not_all_counted")),
         ((SOWN,), said("seedlings_not_counted")),
         ((event(Deed.SOW, 0, ALL), up(5, 9)), said("seeds_not_counted")),
-        ((event(Deed.SOW, 0, ALL), up(5, SOME)), said("seedlings_not_counted")),
+        ((event(Deed.SOW, 0, ALL), up(5, SOME)), said("seedlings_not_all_counted")),
         ((SOWN, up(5, 9), seeds(5, 1, "P1")), ()),
         ((SOWN, up(5, 9), seeds(6, 1, "P1")), (remark("sowings_after_last_count", n=1),)),
         (
