@@ -14,7 +14,7 @@ from sitegen.core.facts.indices import DailyRange, TubClimate
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
-from sitegen.core.language.text import day_words
+from sitegen.core.language.text import day_words, tub_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import FRAMES, Frame, Table
 from sitegen.core.values.day import Day
@@ -232,7 +232,7 @@ def _degree_days(tub: TubClimate, given: ChartInput, *, several: bool) -> str:
         return ""
     said = f"{given.in_sentence(figure.value)} {remarks_words(figure.remarks)}".rstrip()
     if several:
-        return tr("Degree days, {tub}: {amount}.", tub=tub.label, amount=said)
+        return tr("Degree days, {tub}: {amount}.", tub=tub_words(tub.label), amount=said)
     return tr("Degree days: {amount}.", amount=said)
 
 

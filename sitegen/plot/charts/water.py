@@ -16,6 +16,7 @@ from sitegen.core.facts.figure import Rate, remark
 from sitegen.core.facts.tree import PlotPoint
 from sitegen.core.language.catalogue import tr, tr_n
 from sitegen.core.language.figure_words import remarks_words
+from sitegen.core.language.text import tub_words
 from sitegen.core.language.wording import opening
 from sitegen.core.site.chart import Table
 from sitegen.core.values.quantity import Quantity, total
@@ -124,7 +125,11 @@ def _uptakes(given: ChartInput) -> list[str]:
             said = tr("{amount} a {time}", amount=given.in_sentence(rate.amount), time=tr(rate.per))
             amount = f"{said} ({note})" if note else said
             texts.append(
-                tr("{tub}: water used, going by the refills, {amount}.", tub=tub.label, amount=amount)
+                tr(
+                    "{tub}: water used, going by the refills, {amount}.",
+                    tub=opening(tub_words(tub.label)),
+                    amount=amount,
+                )
                 if len(tubs) > 1
                 else tr("Water used, going by the refills: {amount}.", amount=amount)
             )

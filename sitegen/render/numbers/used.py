@@ -100,7 +100,7 @@ def _shared(facts: Facts, book: FigureBook, others: OtherPages) -> Iterator[Mark
         page = Markup('<a href="{}">{}</a>').format(link(experiment_page(share.run), book.page), title)
         run = page if title else tr("another run")
         if len(facts.run.setup.tubs) > 1:
-            yield filled_markup(tr("{tub}: shared with {run}."), tub=share.tub, run=run)
+            yield filled_markup(tr("{tub}: shared with {run}."), tub=opening(tub_words(share.tub)), run=run)
         else:
             yield filled_markup(tr("Shared with {run}."), run=run)
     if facts.run.setup.shares:

@@ -72,7 +72,7 @@ SENTENCES: list[tuple[Event, str]] = [
     ),
     (event(Deed.LOST, 5, joint("P3"), what="snapped"), "Lost P3: snapped."),
     (event(Deed.LOST, 5, joint("P3")), "Lost P3."),
-    (event(Deed.MOVE, 5, joint("P2"), tub="right"), "Moved to right: P2."),
+    (event(Deed.MOVE, 5, joint("P2"), tub="right"), "Moved to right tub: P2."),
     (event(Deed.TASTE, 5, amount=counted(4), out_of=5, what="crisp"), "Taste: 4 out of 5, crisp."),
     (event(Deed.TASTE, 5, amount=counted(4)), "Taste: 4."),
     (event(Deed.END, 5, what="slow now", kept=True), "End: slow now; the plants were kept."),

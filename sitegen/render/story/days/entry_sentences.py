@@ -180,7 +180,7 @@ def _values(event: Event, wording: EntryWording) -> dict[str, str]:
         "what": event.what,
         "product": wording.product(product) if product else event.what,
         "routine": _routine_words("", event.what, wording) if event.deed is Deed.STOP else "",
-        "tub": wording.tub(event.tub),
+        "tub": tub_words(wording.tub(event.tub)) if event.tub else "",
         "plants": which_words(event.which),
         "spots": which_words(event.which, tr("every spot")),
         "named": which_words(event.which, "") if event.which else "",
