@@ -16,7 +16,7 @@ from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words, remarks_words
 from sitegen.core.language.wording import Wording, opening
-from sitegen.core.records.rows import Deed
+from sitegen.core.records.rows import Tasting
 from sitegen.core.reference.milestones import stage_that_matters
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
@@ -75,9 +75,16 @@ def _stage(facts: Facts) -> tuple[str, Figure | None]:
 
 
 def _taste(facts: Facts, wording: Wording) -> Iterator[KeyFigure]:
-    notes = [note for note in facts.run.rows.of(Deed.TASTE) if 0 < len(note.what) <= TASTE_LENGTH]
-    if notes:
-        yield KeyFigure(tr("Taste"), None, opening(f"{wording.say(notes[-1].day)}."), notes[-1].what)
+    notes = [note for note in facts.run.rows.of(Tasting) if 0 < len(note.what) <= TASTE_LENGTH]
+    if not notes:
+        return
+    # Marks say most; of notes alike the last one is of what was eaten in the end.
+    note = next((each for each in reversed(notes) if each.score and each.out_of), notes[-1])
+    said = opening(f"{wording.say(note.day)}.")
+    if note.score and note.out_of:
+        marks = tr("{marks} out of {most}", marks=wording.say(note.score), most=note.out_of)
+        said = f"{marks}, {wording.say(note.day)}."
+    yield KeyFigure(tr("Taste"), None, said, opening(note.what))
 
 
 def _known(figure: Figure) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Deed, Run
 from sitegen.core.values.day import Day
+from sitegen.core.values.quantity import counted
 from sitegen.render.story.key_figures import KeyFigure, key_figures
 from tests.measure.builders import event, grams, joint, milestone, pick, run_of, setup_of, unweighed
 from tests.render.builders import facts, full_run, started_run
@@ -77,4 +78,18 @@ def test_taste_is_in_the_words_of_the_author() -> None:
 
     tastes = [(each.words, each.note.replace(NBSP, " ")) for each in found if each.label == "Taste"]
 
-    assert tastes == [("sharp", "Day 40.")]
+    assert tastes == [("Sharp", "Day 40.")]
+
+
+def test_a_taste_with_marks_is_shown_before_one_without() -> None:
+    """The last note with marks, and how many; words alone only where no note has any."""
+    marked = event(Deed.TASTE, 40, what="sweet", amount=counted(4), out_of=5)
+    found = shown(
+        run_of(
+            setup_of(),
+            events=[marked, event(Deed.TASTE, 50, what="woolly")],
+            milestones=[milestone("first_flower", 25, joint("P1"))],
+        )
+    )
+    tastes = [(each.words, each.note.replace(NBSP, " ")) for each in found if each.label == "Taste"]
+    assert tastes == [("Sweet", "4 out of 5, day 40.")]
