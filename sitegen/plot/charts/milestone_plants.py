@@ -256,7 +256,8 @@ def _half(stage: MilestoneFacts, days: Sequence[Day]) -> str:
         return ""
     # A span from the day of sowing has no lower bound but that one: "by day 70" says as much as "days 0-70".
     by = median if median.first > 0 else Day.on(median.last, about=median.about)
-    return f", {tr('half by {day}', day=day_words(by))}"
+    said = tr("half by {day}", day=day_words(by)) if by.single else tr("half in {days}", days=day_words(by))
+    return f", {said}"
 
 
 def _rest(stage: MilestoneFacts) -> str:

@@ -201,6 +201,8 @@ def _half_by(median: Value) -> str:
     """The message for a median; one without a look before it says `before day 30` by itself."""
     if isinstance(median, Day) and median.first <= 0 < median.last - 1:
         return tr("half the plants {day}{note}")
+    if isinstance(median, Day) and not median.single:
+        return tr("half the plants in {days}{note}")
     return tr("half the plants by {day}{note}")
 
 

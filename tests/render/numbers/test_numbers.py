@@ -106,11 +106,11 @@ def test_a_stage_of_a_group_is_one_line() -> None:
 
     assert [line for line in found if "first flower" in line] == [
         (
-            "Early, first flower: 2 got there; that is both (95 % interval 34–100 %); half the plants by days "
+            "Early, first flower: 2 got there; that is both (95 % interval 34–100 %); half the plants in days "
             "39–41 (from 2 plants); plant by plant, after 39–41 days (2 plants alike)"
         ),
         (
             "Late, first flower: 1 got there; that is 1 of 2 (95 % interval 9–91 %); 1 lost before that; half "
-            "the plants by days 39–41 (from 2 plants; one plant was lost before that); plant by plant, after 39–41 days"
+            "the plants in days 39–41 (from 2 plants; one plant was lost before that); plant by plant, after 39–41 days"
         ),
     ]
