@@ -88,6 +88,7 @@ def test_every_pattern_is_quick() -> None:
     assert slow == []
 
 
+@pytest.mark.full
 def test_no_pattern_takes_the_cube() -> None:
     """No pattern takes long for a text of 300 characters, as the cube of it or worse would."""
     used, both = methods_of(), frozenset({"search", "fullmatch"})

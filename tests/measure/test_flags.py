@@ -45,7 +45,7 @@ from tests.measure.test_random_runs import (
 )
 
 DEMO = Path(__file__).parents[2] / "content_demo"
-EXAMPLES = 500 if os.environ.get("HYPOTHESIS_PROFILE") == "full" else 10
+EXAMPLES = 500 if os.environ.get("HYPOTHESIS_PROFILE") == "full" else 6
 BASE = exactly(7, Dimension.TEMPERATURE, 1)
 HEADROOM = exactly(50, Dimension.LENGTH, 1)
 RESERVOIR = exactly(8000, Dimension.VOLUME, 1000)

@@ -76,6 +76,7 @@ def run(project: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     )
 
 
+@pytest.mark.full
 def test_what_tests_leave_unnoticed_is_found(project: Path) -> None:
     """Survivors are named, the others counted, and a change is seen by processes that a test starts."""
     declaration = "tiny/sums/numbers.py limited\n- if number > 9:\n+ if number >= 9:\n= 9 limited to 9 is 9\n"

@@ -91,6 +91,7 @@ def _same(made: Toured, plain: Toured) -> None:
     assert made.printed == plain.printed
 
 
+@pytest.mark.full
 def test_all_at_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capfdbinary: pytest.CaptureFixture[bytes]
 ) -> None:
