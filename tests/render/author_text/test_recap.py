@@ -43,6 +43,24 @@ def test_a_figure_opens_a_sentence() -> None:
 
 
 @pytest.mark.parametrize(
+    ("before", "flag"),
+    [
+        ("The jars gave\n", "at least"),
+        ("The jars gave this:\n", "at least"),
+        ("They gave little.\n", "At least"),
+        ("The jars\n\n", "At least"),
+        ("# The jars\n", "At least"),
+        ("- The jars\n- ", "At least"),
+    ],
+)
+def test_a_line_that_a_figure_begins_may_be_in_mid_sentence(before: str, flag: str) -> None:
+    """A line of a paragraph goes on from the line before; a heading, an empty line and an item end it."""
+    html, _ = filled(f"{before}{{{{ facts.harvest.total }}}} in all.")
+
+    assert f'<span class="flag">{flag}</span>' in html
+
+
+@pytest.mark.parametrize(
     ("path", "said"),
     [
         ("facts.visits", ">12</a>"),

@@ -223,6 +223,16 @@ def test_days(measure: str, sentence: str) -> None:
     ]
 
 
+def test_a_day_that_only_sowing_bounds_gives_no_most() -> None:
+    """Seen at the first look, by day 52: how much earlier that was than days 53–56 has a least and no most."""
+    (run,) = within((0, 0))
+    arms = [
+        replace(arm, figures=replace(arm.figures, per_spot=figure_of(None), stage=figure_of(day)))
+        for arm, day in zip(run.arms[1:], (Day(0, 52), Day(53, 56)), strict=True)
+    ]
+    assert said(replace(run, arms=(run.arms[0], *arms)))[1] == "That is at least 1 day earlier."
+
+
 @pytest.mark.parametrize(
     ("chance", "sentence"),
     [
