@@ -31,6 +31,7 @@ from sitegen.core.records.rows import (
 )
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity
+from sitegen.measure.germination.counts import scope_of, seen_of
 
 __all__ = ["LooseCell", "loose_cells", "looseness", "on_day"]
 
@@ -49,7 +50,7 @@ class LooseCell:
     source: Source | None = None
     order: tuple[int, int] = (-EVER, EVER)  # of a day: those of the visits before and after
     most: float = math.inf  # of a count so far: that of a count which holds it
-    least: float = -math.inf  # of a pick: the weight of the spoilt part of it
+    least: float = -math.inf  # of a pick: the weight of the spoilt part of it; of a count: an earlier one
 
     def __str__(self) -> str:
         return f"{self.column} ({looseness(self.value)})"
@@ -200,11 +201,13 @@ def _of_row(run: Run, table: str, position: int, row: Any) -> Iterator[LooseCell
     def changing(name: str) -> Callable[[Any], Any]:
         return lambda value: _changed(row, **{name: value})
 
-    most = _largest_other_count(run, row) if isinstance(row, SeedlingCount) else math.inf
+    most, at_least = math.inf, -math.inf
+    if isinstance(row, SeedlingCount):
+        most, at_least = _largest_other_count(run, row), _least_by_others(run, row)
     for name, value in _values(row):
         if looseness(value):
             spoilt = row.spoilt_weight if isinstance(row, Pick) and name == "weight" else None
-            least = -math.inf if spoilt is None else max(spoilt.low, spoilt.high or 0.0)
+            least = at_least if spoilt is None else max(spoilt.low, spoilt.high or 0.0)
             column = _column(table, name)
             yield LooseCell(column, value, instead(changing(name)), row.source, most=most, least=least)
     if isinstance(row, Light):
@@ -220,9 +223,26 @@ def _of_row(run: Run, table: str, position: int, row: Any) -> Iterator[LooseCell
 
 
 def _largest_other_count(run: Run, row: SeedlingCount) -> float:
-    """Seedlings were counted since sowing: one count is not above all the exact ones."""
-    others = [count.seedlings for count in run.rows.of(SeedlingCount) if count != row]
-    return max((each.low for each in others if each is not None and each.exact), default=math.inf)
+    """Seedlings were counted since sowing: one count is not above all the exact ones; "all" without a number is one."""
+    others = [count for count in run.rows.of(SeedlingCount) if count != row]
+    known = [seen_of(count, run) for count in others]
+    later = [
+        seen_of(count, run).high
+        for count in others
+        if scope_of(count, run) == scope_of(row, run) and count.day.last >= row.day.first
+    ]
+    most = max((each.low for each in known if each.exact), default=math.inf)
+    return min([most, *(high for high in later if high is not None)])
+
+
+def _least_by_others(run: Run, row: SeedlingCount) -> float:
+    """A count is not below one of the same spots at the same visit or before."""
+    others = [
+        count
+        for count in run.rows.of(SeedlingCount)
+        if count != row and scope_of(count, run) == scope_of(row, run) and count.day.first <= row.day.last
+    ]
+    return max((seen_of(count, run).low for count in others), default=-math.inf)
 
 
 def _of_light(row: Light) -> Iterator[tuple[str, Any, Callable[[Any], Any]]]:

@@ -93,8 +93,12 @@ def _later(before: Quantity, count: Quantity) -> Quantity:
     """
     low = max(count.low, before.low)
     if _reaches(count, before.low if before.high is None else before.high):
-        return replace(count, low=low)
-    return before if before.high is None or before.single else replace(before, low=low)
+        kept = replace(count, low=low)
+    else:
+        kept = before if before.high is None or before.single else replace(before, low=low)
+    # A bound taken from the other count is no better known than that count.
+    other = before if before.low > count.low else count if count.low > before.low else kept
+    return replace(kept, about=kept.about or other.about, by_eye=kept.by_eye or other.by_eye)
 
 
 def _reaches(count: Quantity, number: float) -> bool:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from sitegen.core.records.rows import Deed, Event, Run
 from sitegen.core.values.day import Day
 from sitegen.core.values.quantity import Quantity, counted, unknown
 from sitegen.core.values.units import Dimension
+from sitegen.measure.germination.counts import SpotCount, seedlings_up
 from sitegen.measure.germination.germination import germination_of
 from sitegen.measure.ranges import share_of
 from tests.measure.builders import event, joint, remarks_of, run_of, seeds
@@ -89,3 +92,12 @@ def test_nothing_logged() -> None:
     """Without sowing and counts every figure is empty."""
     facts = germination_of(run_of())
     assert [f.value for f in (facts.sown, facts.sprouted, facts.share, facts.first_day)] == [None] * 4
+
+
+@pytest.mark.parametrize("flags", [{"about": True}, {"by_eye": True}])
+def test_a_bound_of_another_count_is_no_better_known(flags: dict[str, bool]) -> None:
+    """Seven, judged by eye, then six to seven: that is seven by eye, and no exact number."""
+    rough = Quantity(7, 7, Dimension.COUNT, step=1, **flags)
+    spots = frozenset({"P1"})
+    up = seedlings_up([SpotCount(spots, rough), SpotCount(spots, Quantity(6, 7, Dimension.COUNT, step=1))])
+    assert up == rough
