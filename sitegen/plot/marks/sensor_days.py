@@ -220,8 +220,10 @@ def _gaps(sampled: set[int], axis: DayAxis) -> str:
 
 def _sample(canonical: float, scale: Scale, say: QuantityText) -> str:
     """A value with its unit; a temperature in that of the other system too."""
-    if scale.unit.dimension is Dimension.TEMPERATURE:
-        return say(exactly(round(canonical, 1), Dimension.TEMPERATURE, 0.1))
+    dimension = scale.unit.dimension
+    if dimension is Dimension.TEMPERATURE:
+        decimals = _DECIMALS[dimension]
+        return say(exactly(round(canonical, decimals), dimension, 10**-decimals))
     return f"{_short(canonical, scale)} {scale.unit.symbol}"
 
 

@@ -6,7 +6,7 @@ the records that are missing. A question that the records do not answer is left 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sitegen.core.facts.figure import Figure
@@ -121,7 +121,7 @@ def _under_the_lamp(facts: Facts, wording: Wording) -> tuple[Sentence, ...]:
 
 
 def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
-    work, refills = facts.work, facts.solution.refills
+    work = facts.work
     water, feed = _some(work.waterings), _some(work.feedings)
     kept = {name: f"{{{name}}}" for name in ("visits", "length", "water", "feed", "hands")}
     message = (
@@ -151,7 +151,18 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
         feed=work.feedings,
         hands=work.hands_on,
     )
-    said, times = [visits], _count(refills)
+    said = [visits, *_refills(facts)]
+    if any(not routine.counted for routine in facts.solution.routines):
+        said.append(
+            filled_sentence(tr("Routine jobs were not logged every time, so there may have been more."))
+        )
+    return tuple(said)
+
+
+def _refills(facts: Facts) -> Iterator[Sentence]:
+    """How many refills there were, where the number of visits with water does not say it."""
+    refills = facts.solution.refills
+    times = _count(refills)
     if times > 1 and len(facts.run.setup.tubs) > 1:
         message = tr_n(
             "Over all tubs that was {times} refill.",
@@ -159,20 +170,15 @@ def _how_much_work(facts: Facts, _: Wording) -> tuple[Sentence, ...]:
             times,
             times="{times}",
         )
-        said.append(filled_sentence(message, times=refills))
-    elif times > 1 and times != _count(work.waterings):
+        yield filled_sentence(message, times=refills)
+    elif times > 1 and times != _count(facts.work.waterings):
         message = tr_n(
             "{times} of them was a refill, not a first fill or a full change.",
             "{times} of them were refills, not first fills or full changes.",
             times,
             times="{times}",
         )
-        said.append(filled_sentence(message, times=refills))
-    if any(not routine.counted for routine in facts.solution.routines):
-        said.append(
-            filled_sentence(tr("Routine jobs were not logged every time, so there may have been more."))
-        )
-    return tuple(said)
+        yield filled_sentence(message, times=refills)
 
 
 def _without_water(work: Work, kept: Mapping[str, str]) -> str:

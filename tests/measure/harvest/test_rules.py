@@ -161,5 +161,7 @@ def test_the_flush_of_a_pick_is_one_that_its_day_leaves_open(runs: tuple[Run, Ru
     assert all(
         flush in flushes for flush, flushes in zip(flush_numbers(known, known.rows.picks), found, strict=True)
     )
+    as_written = flush_numbers(vague, vague.rows.picks)
+    assert all(flush in flushes for flush, flushes in zip(as_written, found, strict=True))
     certain = flush_bounds(known, known.rows.picks)
     assert [list(flushes) for flushes in certain] == [[n] for n in flush_numbers(known, known.rows.picks)]
