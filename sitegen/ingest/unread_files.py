@@ -25,7 +25,8 @@ FOLDERS = ("seasons", "look")
 RUN = ("experiment.yaml", "recap.md", "photos")
 # Each with the ending that is read there.
 LOOK = {"assets": "", "templates": ".html", "words": ".po", "notes": ".md"}
-SHEETS = (".csv", ".tsv", ".xlsx", ".xls", ".ods")
+UNREAD_SHEETS = (".xls", ".ods")  # of these no place of a cell can be seen before a library reads them
+SHEETS = (".csv", ".tsv", ".xlsx", *UNREAD_SHEETS)
 PICTURES = frozenset(ending for endings in ENDINGS.values() for ending in endings)
 _ASSETS = (".css", ".js", ".svg", ".png", ".woff2", ".ico")
 _OR_IGNORE = "or name it under `ignore` in journal.yaml"
@@ -311,6 +312,8 @@ def _is_sheet(item: Listed) -> bool:
 
 
 def _mend_in_run(item: Listed) -> str:
+    if _is_sheet(item) and item.name.lower().endswith(UNREAD_SHEETS):
+        return f"save it as .xlsx or .csv, {_OR_IGNORE}"
     if _is_sheet(item):
         return f"write `readings: [{{file: {item.name}, …}}]`, {_OR_IGNORE}"
     if not item.is_folder and PurePosixPath(item.name).suffix.lower() in PICTURES:

@@ -59,6 +59,8 @@ def said(root: Path) -> dict[str, str]:
         ("seasons/spring/experiment.yml", "stray-file: move it to `seasons/spring/RUN/experiment.yaml`"),
         ("seasons/spring/soil.pdf", f"stray-file: move it into the folder of a run{OR}"),
         (f"{RUN}/air.csv", f"stray-file: write `readings: [{{file: air.csv, …}}]`{OR}"),
+        (f"{RUN}/air.ods", f"stray-file: save it as .xlsx or .csv{OR}"),
+        (f"{RUN}/air.xls", f"stray-file: save it as .xlsx or .csv{OR}"),
         (f"{RUN}/first.JPG", f"stray-file: move it to `photos/`{OR}"),
         (f"{RUN}/film.mov", f"stray-file: move it elsewhere{OR}"),
         (f"{RUN}/experiment.yaml.txt", f"stray-file: move what it holds to `experiment.yaml`{OR}"),

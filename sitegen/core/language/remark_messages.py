@@ -33,11 +33,7 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "plants_not_weighed": tr_n_noop(
         "{number} plant was not weighed by itself", "{number} plants were not weighed by themselves"
     ),
-    "earlier_picks_perhaps": tr_n_noop(
-        "{number} pick in these days may have been of other plants only",
-        "{number} picks in these days may have been of other plants only",
-    ),
-    "later_picks_perhaps": tr_n_noop(
+    "picks_perhaps_of_others": tr_n_noop(
         "{number} pick in these days may have been of other plants only",
         "{number} picks in these days may have been of other plants only",
     ),

@@ -162,8 +162,8 @@ class Picked:
         alone = found([day for _, day in sure], [])
         beyond = [row for row, day in perhaps if _goes_beyond(day, alone, first=first)]
         rows = [*(row for row, day in sure if meet(day, alone)), *beyond]
-        code = "earlier_picks_perhaps" if first else "later_picks_perhaps"
-        return figure(name, value, found, rows, counted_remark(code, len(beyond)), left)
+        others = counted_remark("picks_perhaps_of_others", len(beyond))
+        return figure(name, value, found, rows, others, left)
 
     def _of_tubs(self, name: str, plants: Sequence[str]) -> tuple[Figure, Figure, Figure]:
         """What stood in the tubs of these plants, for the ground, the water and the electricity of these tubs."""
