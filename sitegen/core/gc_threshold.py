@@ -11,8 +11,5 @@ ALLOCATIONS = 100_000  # more than deallocations, until the next collection
 
 
 def raise_gc_threshold() -> None:
-    """Collect cycles seldom: reading allocates much and makes hardly any cycles, and collecting took a tenth of the time.
-
-    Worker processes that draw and render keep the default: there it saved no time and cost 20 MB each.
-    """
+    """Collect cycles seldom: reading and rendering make few cycles, and collecting took 6-10 % of the time."""
     gc.set_threshold(ALLOCATIONS, 20, 20)

@@ -199,6 +199,10 @@ class SiteMap:
         place = next((number for number, link in enumerate(ordered) if link.id == run), 0)
         return [link for link in ordered[:place] if link.logged]
 
+    def sown(self) -> Sequence[str]:
+        """All published runs in the order of their sowing, so that those before a run of its crop come before it."""
+        return [link.id for link in self._ordered]
+
     def before_others(self) -> frozenset[str]:
         """The runs that the page of a later one shows something of."""
         return frozenset(link.id for ordered in self._by_crop.values() for link in ordered[:-1])

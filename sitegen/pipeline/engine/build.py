@@ -23,6 +23,7 @@ from sitegen.pipeline.engine.copies import copied_logs
 from sitegen.pipeline.engine.files import Digests
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
 from sitegen.pipeline.engine.run_builder import RunBuilder, make, work, worker
+from sitegen.pipeline.engine.run_pages import MadeRun, RunMaker, RunPages
 from sitegen.pipeline.engine.snapshot import Encoding, Settings, Snapshot
 from sitegen.pipeline.engine.steps import Check, KeptFacts
 from sitegen.pipeline.engine.stored_results import (
@@ -38,7 +39,7 @@ from sitegen.pipeline.engine.workers import cores, spread
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
-    from sitegen.write import Output, Staging
+    from sitegen.write import Output
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
 CHECKS_ALONE, PAGES_ALONE = 50, 6
@@ -252,29 +253,38 @@ class Build:
 
     def run_pages(self, output: Output, progress: Callable[[int, int], None]) -> dict[str, PageFiles]:
         """The pages of every published run; those that the output does not hold are written to where they wait."""
-        runs = [link.id for link in self.snapshot.site_map.links]
-        # A run that is made here is measured once for its summary and its page; a worker process measures it again.
-        memory_of = self._memory
-
-        # First those that the pages of later runs show something of: such a page is out of date without them.
-        self.summarize(memory_of, self.snapshot.site_map.before_others())
+        runs = self.snapshot.site_map.sown()
         rows = self.results.get("run", runs)
-        self._summaries |= (summaries := self._stored_summaries(runs))
+        self._summaries |= self._stored_summaries(runs)
+        self._renew_snapshot(self.snapshot.site_map)
         found: dict[str, PageFiles] = {}
-        for run in runs:
+
+        def current(run: str) -> bool:
             made = self._stored(PageFiles.decoded, rows.get(run))
-            if made is not None and run in summaries and output.holds(made.value.files):
-                found[run] = made.value
-        missing = [run for run in runs if run not in found]
-        # An output in which everything is up to date is not touched.
-        made_now = self._each("run", missing, memory_of, output.begin()) if missing else ()
-        for number, (run, result) in enumerate(made_now, start=1):
-            found[run], summary = result
-            if summary is not None:
-                self._summaries[run] = summary
+            if made is None or run not in self.snapshot.summaries or not output.holds(made.value.files):
+                return False
+            found[run] = made.value
+            return True
+
+        # Without the summaries that are to be made yet, some pages that need them seem to be out of date and are not.
+        missing = [run for run in runs if not current(run)]
+        for number, made in enumerate(self._made_pages(missing, output, current), start=1):
+            if made.pages is not None:
+                found[made.run] = made.pages
+            if made.summary is not None:
+                self._summaries[made.run] = made.summary
             progress(number, len(missing))
         self._renew_snapshot(self.snapshot.site_map)
-        return {run: found[run] for run in runs}
+        return {link.id: found[link.id] for link in self.snapshot.site_map.links}
+
+    def _made_pages(
+        self, runs: Sequence[str], output: Output, current: Callable[[str], bool]
+    ) -> Iterator[MadeRun]:
+        if not runs:  # an output in which everything is up to date is not touched
+            return
+        first = self.snapshot.site_map.before_others() - self.snapshot.summaries.keys()
+        maker = RunMaker(RunBuilder(self.snapshot, self.results), output.begin(), self._memories)
+        yield from RunPages(maker, first, current).made(runs, self._jobs)
 
     def index_pages(self, output: Output) -> Iterator[PageFiles]:
         """The same for every index page."""
@@ -308,7 +318,6 @@ class Build:
         step: str,
         runs: Sequence[str],
         memory_of: _MemoryOf = _no_memory,
-        staging: Staging | None = None,
     ) -> Iterator[tuple[str, Any]]:
         # Of few runs, what one step has read and measured is kept for the next.
         if memory_of is _no_memory and len(runs) < PAGES_ALONE:
@@ -318,13 +327,13 @@ class Build:
         brief = step in ("check", "texts")
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if brief else (1, PAGES_ALONE)
         if self._jobs < 2 or len(runs) < alone:
-            yield from ((run, make(builder, step, run, staging, memory_of(run))) for run in runs)
+            yield from ((run, make(builder, step, run, memory_of(run))) for run in runs)
             return
         orders = [(run, self.snapshot.runs.get(run)) for run in runs]
         batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
         # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
-        here = partial(work, builder, step, staging) if brief else None
-        ready = partial(worker, step, self.snapshot.for_worker(), staging)
+        here = partial(work, builder, step) if brief else None
+        ready = partial(worker, step, self.snapshot.for_worker())
         for results in spread(self._jobs, batches, ready, here):
             for run, result in results:
-                yield run, make(builder, step, run, staging, memory_of(run)) if result is None else result
+                yield run, make(builder, step, run, memory_of(run)) if result is None else result

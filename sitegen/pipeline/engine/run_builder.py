@@ -80,36 +80,29 @@ class RunBuilder:
 Orders = Sequence[tuple[str, RunFiles | None]]  # without files, the name of a page that the author wrote
 
 
-def worker(
-    step: str, snapshot: Snapshot, staging: Staging | None
-) -> Callable[[Orders], list[tuple[str, Any]]]:
+def worker(step: str, snapshot: Snapshot) -> Callable[[Orders], list[tuple[str, Any]]]:
     """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
-    if step in ("check", "texts"):
-        raise_gc_threshold()  # not for pages: there it cost memory and saved nothing
-    return partial(work, RunBuilder(snapshot, Results(snapshot)), step, staging)
+    raise_gc_threshold()
+    return partial(work, RunBuilder(snapshot, Results(snapshot)), step)
 
 
-def work(builder: RunBuilder, step: str, staging: Staging | None, orders: Orders) -> list[tuple[str, Any]]:
+def work(builder: RunBuilder, step: str, orders: Orders) -> list[tuple[str, Any]]:
     """The result of a step for each run that was ordered; None where another process has to make it."""
     builder.snapshot.runs.update((run, files) for run, files in orders if files is not None)
-    return [(run, _made_or_none(builder, step, run, staging)) for run, _ in orders]
+    return [(run, _made_or_none(builder, step, run)) for run, _ in orders]
 
 
-def _made_or_none(builder: RunBuilder, step: str, run: str, staging: Staging | None) -> Any:
+def _made_or_none(builder: RunBuilder, step: str, run: str) -> Any:
     """The result of a step; None where it reads another run, whose files only the first process knows."""
     try:
-        return make(builder, step, run, staging)
+        return make(builder, step, run)
     except NotToldError:
         return None
 
 
-def make(
-    builder: RunBuilder, step: str, run: str, staging: Staging | None, memory: RunMemory | None = None
-) -> Any:
-    """The result of a step of a run: pages where there is a place for them, else what the name says."""
+def make(builder: RunBuilder, step: str, run: str, memory: RunMemory | None = None) -> Any:
+    """The result of a step of a run but its pages."""
     # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
-    if staging is not None:
-        return builder.pages(run, staging, memory)
     if step in page_checks.STEPS:
         return builder.findings(step, run, memory)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)

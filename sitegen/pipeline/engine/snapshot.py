@@ -206,6 +206,15 @@ class Snapshot:
         site_map = replace(self.site_map)
         return replace(self, settings=settings, runs={}, site_map=site_map, is_worker=True)
 
+    def learn(self, files: Mapping[str, RunFiles] | None = None, *, summaries: Mapping[str, str]) -> None:
+        """Take in files of runs, and summaries that were made since: what rests on summaries has another digest now."""
+        self.runs |= files or {}
+        if summaries:
+            self.summaries = {**self.summaries, **summaries}
+            self._digests = {
+                d: found for d, found in self._digests.items() if not d.startswith(_OF_SUMMARIES)
+            }
+
     def digest(self, dependency: str) -> str:
         """The digest of an input; empty where there is no such input any more."""
         found = self._digests.get(dependency)
@@ -287,6 +296,9 @@ class Snapshot:
     def _text(self, name: str) -> str:
         return text_digest(repr([text for text in self.site_map.free if text.name == name]))
 
+
+# The kinds below whose digest rests on summaries.
+_OF_SUMMARIES = ("summaries", "nearest", "for_outlook", "searched")
 
 # How the digest of each kind of input is computed; a kind that is not listed cannot be read.
 _DIGESTS: Mapping[str, Callable[[Snapshot, str], str]] = {

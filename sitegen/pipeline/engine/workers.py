@@ -1,6 +1,7 @@
-"""A pool of worker processes: reading, drawing and rendering hold the interpreter's lock.
+"""Worker processes: reading, drawing and rendering hold the interpreter's lock.
 
-In: orders, and a function that gets a process ready for them. Out: results in the order of the orders.
+In: orders, and a function that gets a process ready for them. Out: results in the order of the orders, of any process
+(`spread`) or of a chosen one (`Worker`).
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from sitegen.core.files.inside import copies, know_copies
 
 if TYPE_CHECKING:
-    from concurrent.futures import Future
+    from concurrent.futures import Future, ProcessPoolExecutor
 
 AHEAD = 3  # orders handed out for each process: more results would only pile up in memory
 
@@ -40,19 +41,14 @@ def spread(
 
     With `here`, this process works too, on one process fewer.
     """
-    import multiprocessing  # noqa: PLC0415 - a few runs do without
-    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - as above
-
-    # Spawned, never forked: a copy of a process that has drawn a chart hangs at its next drawing.
-    context = multiprocessing.get_context("spawn")
     others = jobs - 1 if here else jobs
-    pool = ProcessPoolExecutor(others, context, _start, (ready, copies()))
+    pool = _pool(others, ready)
     waiting: deque[Future[Any]] = deque()
     try:
         for order in orders:
             # This process takes an order only while the others have enough to do: they would wait for it otherwise.
             if here is not None and sum(not result.done() for result in waiting) >= 2 * others:
-                waiting.append(_done(here(order)))
+                waiting.append(done(here(order)))
             else:
                 waiting.append(pool.submit(_do, order))
             while waiting and (waiting[0].done() or (here is None and len(waiting) >= AHEAD * jobs)):
@@ -63,8 +59,38 @@ def spread(
         pool.shutdown(cancel_futures=True)
 
 
-def _done(result: Any) -> Future[Any]:
-    from concurrent.futures import Future  # noqa: PLC0415 - as above
+def _pool(processes: int, ready: Callable[[], Callable[[_Order], Any]]) -> ProcessPoolExecutor:
+    import multiprocessing  # noqa: PLC0415 - a few runs do without
+    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - as above
+
+    # Spawned, never forked: a copy of a process that has drawn a chart hangs at its next drawing.
+    context = multiprocessing.get_context("spawn")
+    return ProcessPoolExecutor(processes, context, _start, (ready, copies()))
+
+
+class Worker:
+    """One worker process with orders of its own: what it keeps of one order is there for the next.
+
+    A context: the process ends with it, and what it has not begun is dropped.
+    """
+
+    def __init__(self, ready: Callable[[], Callable[[_Order], Any]]) -> None:
+        self._pool = _pool(1, ready)
+
+    def submit(self, order: object) -> Future[Any]:
+        """The result of an order, carried out in the order of the orders."""
+        return self._pool.submit(_do, order)
+
+    def __enter__(self) -> Worker:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._pool.shutdown(cancel_futures=True)
+
+
+def done(result: Any) -> Future[Any]:
+    """A result that is there already."""
+    from concurrent.futures import Future  # noqa: PLC0415 - a few runs do without
 
     future: Future[Any] = Future()
     future.set_result(result)
