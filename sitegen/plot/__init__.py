@@ -15,7 +15,7 @@ from sitegen.core.store import Store
 from sitegen.plot.chart_data import ChartData
 from sitegen.plot.chart_type import ChartInput, ChartType, QuantityText
 from sitegen.plot.charts import chart_types
-from sitegen.plot.drawing.draw import drawings
+from sitegen.plot.drawing.draw import ToDraw, drawings
 from sitegen.plot.scale import Units
 
 __all__ = ["chart_of", "charts_with_data", "draw"]
@@ -30,11 +30,12 @@ def draw(
     store: Store | None = None,
 ) -> tuple[Chart, ...]:
     """Every chart that the facts have data for, in the order of the page. `store` holds drawings made before."""
+    found = charts_with_data(facts, units, say, sentence)
+    asked = [ToDraw(chart.specification, data, facts.axis) for chart, data in found if not data.said]
+    drawn = iter(drawings(asked, store))
     charts = []
-    for chart, data in charts_with_data(facts, units, say, sentence):
-        wide = narrow = NO_DRAWING
-        if not data.said:
-            wide, narrow = drawings(chart.specification, data, facts.axis, store)
+    for chart, data in found:
+        wide, narrow = (NO_DRAWING, NO_DRAWING) if data.said else next(drawn)
         charts.append(chart_of(chart.name, data, wide, narrow, facts.axis.end))
     return tuple(charts)
 

@@ -173,16 +173,17 @@ def collect(journal: Path, charts: Path) -> None:
 
 @contextlib.contextmanager
 def _noted() -> Iterator[list[dict[str, Any]]]:
-    """Instead of drawing, note what would be drawn."""
-    import vl_convert
+    """What is drawn meanwhile: the filled definition of each drawing."""
+    from sitegen.plot.drawing import draw
 
     noted: list[dict[str, Any]] = []
+    fill = draw.filled
 
-    def note(definition: dict[str, Any], **_: object) -> dict[str, Any]:
-        noted.append(sized(definition))
-        return {"width": 1, "height": 1, "origin": [0, 0], "scenegraph": {"items": [{"items": []}]}}
+    def note(*what: Any) -> dict[str, Any]:
+        noted.append(sized(definition := fill(*what)))
+        return definition
 
-    with mock.patch.object(vl_convert, "vega_to_scenegraph", note):
+    with mock.patch.object(draw, "filled", note):
         yield noted
 
 

@@ -39,7 +39,7 @@ from sitegen.core.values.quantity import Quantity, exactly, total
 from sitegen.core.values.units import Dimension
 from sitegen.measure.growth.growth import largest_reading
 from sitegen.plot import chart_of, charts_with_data
-from sitegen.plot.drawing.draw import drawings
+from sitegen.plot.drawing.draw import ToDraw, drawings
 from sitegen.plot.scale import Units
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -344,7 +344,7 @@ def two_tubs() -> Facts:
 def charts(run: Facts, units: Units = "metric") -> dict[str, Chart]:
     """The charts by name, drawn though they have few readings."""
     return {
-        kind.name: chart_of(kind.name, data, *drawings(kind.specification, data, run.axis, None))
+        kind.name: chart_of(kind.name, data, *drawings([ToDraw(kind.specification, data, run.axis)], None)[0])
         for kind, data in charts_with_data(run, units, say)
     }
 

@@ -24,7 +24,7 @@ from sitegen.core.site.chart import FRAMES, Frame
 from sitegen.plot import charts_with_data
 from sitegen.plot.definitions import FOLDER, compiled
 from sitegen.plot.definitions.layers import definition
-from sitegen.plot.drawing.draw import drawn, filled
+from sitegen.plot.drawing.draw import ToDraw, drawn, filled
 from sitegen.render.data.tables import PALETTE
 from tests.plot.builders import SVG, document, say, two_tubs, whole_run
 
@@ -67,7 +67,7 @@ def test_a_drawing_looks_as_the_library_draws_the_whole_definition(run: Facts, f
         rows = {data["name"]: [row for row in data["values"] if len(row) > 1] for data in spec["data"]}
         plain["layer"] = [layer for layer in plain["layer"] if layer["data"]["name"] in rows]
         theirs = vl_convert.vegalite_to_svg({**plain, "datasets": rows, "height": data.height})
-        drawing = drawn(chart.specification, data, run.axis, frame)
+        ((drawing,),) = drawn([ToDraw(chart.specification, data, run.axis)], [frame])
         ours = document(drawing)
         names = dict.fromkeys(name.replace("_", "-") for name in _LAYER.findall(theirs))
         difference = ImageChops.difference(_painted(ours), _painted(theirs)).convert("L")

@@ -1,6 +1,6 @@
 """A chart that was laid out, written as SVG elements.
 
-In: Vega's scene graph, which has the place and the paint of every mark, and the sizes of texts by layer. Out: a
+In: marks of Vega's scene graph, each with its place and its paint, and the sizes of texts by layer. Out: the layers of a
 `Drawing`. Elements are written from the scene graph, and not taken from the library's own SVG, because a page has no
 use for most of that: roles and labels on every mark, places to sixteen digits, an element for each line of a grid,
 colours said again for each mark.
@@ -16,9 +16,6 @@ from html import escape
 from itertools import groupby
 from typing import Any
 
-from sitegen.core.site.chart import Drawing
-
-SceneGraph = dict[str, Any]
 _Item = Mapping[str, Any]
 
 _PAINT = {
@@ -65,18 +62,16 @@ class _Element:
         return f"{head}>{inside}</{self.tag}>" if inside else f"{head}/>"
 
 
-def drawing_of(graph: SceneGraph, text_sizes: Mapping[str, int]) -> Drawing:
-    """The drawing of a scene graph; text sizes are by the name of a layer's mark."""
-    (frame,) = graph["scenegraph"]["items"]
+def layers_of(marks: Iterable[Mapping[str, Any]], text_sizes: Mapping[str, int]) -> dict[str, str]:
+    """The layers of a drawing, by name, from the marks of its scene graph; text sizes are by the name of a mark."""
     layers: dict[str, str] = {}
-    for mark in frame["items"]:
+    for mark in marks:
         mark_name = mark["name"].removesuffix("_marks")
         name = mark_name.replace("_", "-")
         size = text_sizes.get(mark_name)
         begin = f' class="{name}"' + (f' font-size="{size}px"' if size else "") + _HALO.get(name, "")
         layers[name] = _grouped(begin, list(_ELEMENTS[mark["marktype"]](mark["items"])))
-    left, top = graph["origin"]
-    return Drawing(graph["width"], graph["height"], left, top, layers)
+    return layers
 
 
 def _grouped(begin: str, elements: list[_Element]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from sitegen.core.values.day import DayAxis, Start
 from sitegen.memo import Memo
 from sitegen.plot.chart_data import ChartData, Tick, ValueAxis, Vertex
 from sitegen.plot.drawing import draw as kept
-from sitegen.plot.drawing.draw import drawings
+from sitegen.plot.drawing.draw import ToDraw, drawings
 
 DRAWING = Drawing(760, 242, 47.5, 30, {"lines": '<path class="lines" d="M0,9L9,0"/>'})
 AXIS = DayAxis.covering(30, Start())
@@ -28,12 +29,13 @@ HEIGHT = ChartData(
 
 def test_a_chart_is_drawn_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """From the store come the same bytes, and nothing is placed, filled or drawn."""
-    plain = drawings("height", HEIGHT, AXIS, None)
+    asked = [ToDraw("height", HEIGHT, AXIS)]
+    plain = drawings(asked, None)
     with Memo(tmp_path) as memo:
-        first = drawings("height", HEIGHT, AXIS, memo)
-        monkeypatch.setattr(kept, "drawn", lambda *_: pytest.fail("drawn again"))
+        first = drawings(asked, memo)
+        monkeypatch.setattr(kept, "drawn", lambda charts: [pytest.fail("drawn again") for _ in charts])
 
-        assert drawings("height", HEIGHT, AXIS, memo) == first == plain
+        assert drawings(asked, memo) == first == plain
 
 
 @pytest.mark.parametrize(
@@ -50,9 +52,14 @@ def test_another_chart_is_drawn(
 ) -> None:
     """Whatever differs in the rows, the words or the axis, the drawing is another."""
     drawn: list[str] = []
-    monkeypatch.setattr(kept, "drawn", lambda _, data, *__: drawn.append(data.title) or DRAWING)
-    with Memo(tmp_path) as memo:
-        drawings("height", HEIGHT, AXIS, memo)
-        drawings("height", data, axis, memo)
 
-    assert len(drawn) == 4
+    def draw(charts: Iterable[ToDraw]) -> list[tuple[Drawing, ...]]:
+        drawn.extend(chart.data.title for chart in charts)
+        return [(DRAWING, DRAWING) for _ in charts]
+
+    monkeypatch.setattr(kept, "drawn", draw)
+    with Memo(tmp_path) as memo:
+        drawings([ToDraw("height", HEIGHT, AXIS)], memo)
+        drawings([ToDraw("height", data, axis), ToDraw("height", HEIGHT, AXIS)], memo)
+
+    assert drawn == [HEIGHT.title, data.title]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from sitegen.core.site.chart import Drawing
-from sitegen.plot.drawing.svg import drawing_of
+from sitegen.plot.drawing.svg import layers_of
 
 RED = {"stroke": "red", "strokeWidth": 1}
 
@@ -13,21 +13,17 @@ RED = {"stroke": "red", "strokeWidth": 1}
 def written(kind: str, *items: dict[str, Any], size: int = 0, name: str = "the_layer") -> str:
     """A layer of marks."""
     mark = {"marktype": kind, "name": f"{name}_marks", "items": list(items)}
-    graph = {"width": 10, "height": 20, "origin": [3, 4], "scenegraph": {"items": [{"items": [mark]}]}}
-    return drawing_of(graph, {name: size}).layers[name.replace("_", "-")]
+    return layers_of([mark], {name: size})[name.replace("_", "-")]
 
 
-def test_a_drawing_has_its_size_and_the_elements_of_its_layers() -> None:
+def test_a_drawing_has_the_elements_of_its_layers() -> None:
     """In the order drawn, some left out where they are not wanted."""
     marks = [{"marktype": "line", "name": f"{name}_marks", "items": [{"x": 1, "y": 2}]} for name in "ab"]
-    drawn = drawing_of(
-        {"width": 10, "height": 20, "origin": [3, 4.5], "scenegraph": {"items": [{"items": marks}]}}, {}
-    )
+    layers = layers_of(marks, {})
+    drawn = Drawing(10, 20, 3, 4.5, layers)
     head = '<g transform="translate(3,4.5)" font-family="var(--chart-font)" fill="none">'
 
-    assert drawn == Drawing(
-        10, 20, 3, 4.5, {"a": '<path class="a" d="M1,2"/>', "b": '<path class="b" d="M1,2"/>'}
-    )
+    assert layers == {"a": '<path class="a" d="M1,2"/>', "b": '<path class="b" d="M1,2"/>'}
     assert drawn.elements() == f'{head}<path class="a" d="M1,2"/><path class="b" d="M1,2"/></g>'
 
 
