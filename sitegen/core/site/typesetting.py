@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import re
 from bisect import bisect_right
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -46,20 +46,29 @@ def has_glyph(drawn_in: FreeTypeFont, sign: str) -> bool:
 def lines_of(text: str, drawn_in: FreeTypeFont, width: int) -> list[str]:
     """A text broken between words; a word that is wider than the room within."""
     lines: list[str] = []
+    room = 0.0
     words = re.split(r"[ \t\n]+", text.strip())
     for word in (part for each in words for part in _parts(each, drawn_in, width)):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and drawn_in.getlength(longer) <= width:
-            lines[-1] = longer
+        # By their sum: no letter is moved nearer to a space, and measuring a line anew with each word takes long.
+        room -= length(" ", drawn_in) + length(word, drawn_in)
+        if lines and room >= 0:
+            lines[-1] += f" {word}"
         else:
             lines.append(word)
+            room = width - length(word, drawn_in)
     return lines
+
+
+@lru_cache(maxsize=4096)
+def length(text: str, drawn_in: FreeTypeFont) -> float:
+    """The length of a text [px]; kept, since a picture tries several sizes and a site has the same words again."""
+    return drawn_in.getlength(text)
 
 
 def _parts(word: str, drawn_in: FreeTypeFont, width: int) -> list[str]:
     """A word with plain spaces; in parts where it is too wide for a line."""
     parts = [_HARD_SPACE.sub(" ", word)]
-    while drawn_in.getlength(parts[-1]) > width and len(parts[-1]) > 1:
+    while length(parts[-1], drawn_in) > width and len(parts[-1]) > 1:
         longest = parts[-1]
         # Letters only add to a length, so the longest part that fits is found by halving.
         numbers = range(2, len(longest))

@@ -23,7 +23,7 @@ from sitegen.pipeline.engine.copies import copied_logs
 from sitegen.pipeline.engine.files import Digests
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
 from sitegen.pipeline.engine.run_builder import RunBuilder, make, work, worker
-from sitegen.pipeline.engine.run_pages import MadeRun, RunMaker, RunPages
+from sitegen.pipeline.engine.run_pages import ALONE, MadeRun, RunMaker, RunPages
 from sitegen.pipeline.engine.snapshot import Encoding, Settings, Snapshot
 from sitegen.pipeline.engine.steps import Check, KeptFacts
 from sitegen.pipeline.engine.stored_results import (
@@ -42,7 +42,8 @@ if TYPE_CHECKING:
     from sitegen.write import Output
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
-CHECKS_ALONE, PAGES_ALONE = 50, 6
+CHECKS_ALONE, PAGES_ALONE = 50, ALONE
+KEPT = 200  # runs whose records stay in memory from their check to their pages, where one process does it all: 70 MB
 # Runs handed to a process together. A check takes milliseconds: one at a time, passing it on would cost as much.
 CHECKS_AT_ONCE = 8
 
@@ -311,6 +312,8 @@ class Build:
     # making
 
     def _memory(self, run: str) -> RunMemory:
+        if run not in self._memories and len(self._memories) >= KEPT:
+            return RunMemory()
         return self._memories.setdefault(run, RunMemory())
 
     def _each(
@@ -319,8 +322,8 @@ class Build:
         runs: Sequence[str],
         memory_of: _MemoryOf = _no_memory,
     ) -> Iterator[tuple[str, Any]]:
-        # Of few runs, what one step has read and measured is kept for the next.
-        if memory_of is _no_memory and len(runs) < PAGES_ALONE:
+        # What one step has read and measured is kept for the next, unless another process does that one.
+        if memory_of is _no_memory and (self._jobs < 2 or len(runs) < PAGES_ALONE):
             memory_of = self._memory
         # Here where they are few, else by worker processes; results come in the order of the runs either way.
         builder = RunBuilder(self.snapshot, self.results)

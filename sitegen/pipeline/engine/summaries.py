@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import fields, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from sitegen.core.facts.across import MORE_IS_BETTER, ArmFigures, ArmSummary, RunArms
@@ -98,6 +98,7 @@ def decoded_outlook(log: str, part: str) -> RunArms:
     return replace(_arms_codec().decode(json.loads(part)), log=log)
 
 
+@lru_cache(maxsize=512)  # a run stands on six index pages and more; some 10 MB
 def decoded_summary(text: str) -> RunSummary:
     """The summary itself."""
     arms, rest = json.loads(shown_part(text))

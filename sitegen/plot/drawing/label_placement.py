@@ -6,9 +6,11 @@ is room, spread apart; else near it, the strong ones first; left out where they 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from statistics import fmean
+from typing import NamedTuple
 
 from sitegen.core.site.chart import Frame
 from sitegen.core.values.day import DayAxis
@@ -49,8 +51,7 @@ class Plot:
         return text_width(text, self.frame.text)
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """A place that is taken, and the label that takes it: left, right, middle, and half its height."""
 
     label: Label
@@ -63,7 +64,12 @@ class Box:
 
 def text_width(text: str, size: float) -> float:
     """About how wide a text is; drawings must not depend on the fonts of a machine."""
-    return size * sum(_em(character) for character in text)
+    return size * _ems(text)
+
+
+@lru_cache(maxsize=1024)  # a label is tried at many places
+def _ems(text: str) -> float:
+    return sum(_em(character) for character in text)
 
 
 def _em(character: str) -> float:
@@ -125,7 +131,7 @@ def _near_their_points(boxes: Sequence[Box], plot: Plot) -> list[Box]:
         tried = _spread([*placed, box], plot)
         if all(abs(one.label.dy) <= _FAR for one in tried):
             placed = [
-                replace(one, middle=one.middle - one.label.dy, label=replace(one.label, dy=0.0))
+                one._replace(middle=one.middle - one.label.dy, label=replace(one.label, dy=0.0))
                 for one in tried
             ]
     return _spread(placed, plot)
@@ -159,12 +165,13 @@ def _beside(label: PointLabel, plot: Plot) -> Box:
     return Box(placed, left, left + plot.width(label.text), plot.y(label.value), strong=label.strong)
 
 
-def _tries(label: PointLabel, plot: Plot) -> list[Box]:
+def _tries(label: PointLabel, plot: Plot) -> Iterator[Box]:
     """The possible positions of a label, the best one first: along its line, before its point, over it, after it."""
-    after = [] if label.before or not _fits_beside(label, plot) else _after(label, plot)
-    near = [_near(label, plot, lines) for lines in _TRIES]
-    over = [_near(replace(label, above=True), plot, lines) for lines in _TRIES]
-    return [*_along(label, plot), *near, *over, *after]
+    yield from _along(label, plot)
+    for tried in (label, replace(label, above=True)):
+        yield from (_near(tried, plot, lines) for lines in _TRIES)
+    if not label.before and _fits_beside(label, plot):
+        yield from _after(label, plot)
 
 
 def _after(label: PointLabel, plot: Plot) -> list[Box]:
@@ -174,13 +181,13 @@ def _after(label: PointLabel, plot: Plot) -> list[Box]:
     return [_moved(box, middle) for middle in middles if _LINE / 2 <= middle <= plot.height - _LINE / 2]
 
 
-def _along(label: PointLabel, plot: Plot) -> list[Box]:
+def _along(label: PointLabel, plot: Plot) -> Iterator[Box]:
     """Over and under a level line, from its end backwards; first under one that has no room over it."""
     since = label.day if label.level_since is None else label.level_since
     room = plot.x(label.day) - plot.x(since) - plot.width(label.text) - 2 * _AWAY
-    back = [_SLIDE * step for step in range(int(max(room, 0) / _SLIDE) + 1)]
+    steps = range(int(max(room, 0) / _SLIDE) + 1)
     sides = (-1, 1) if plot.y(label.value) >= _ROOM else (1, -1)
-    return [_near(label, plot, lines, by) for lines in sides for by in back]
+    return (_near(label, plot, lines, _SLIDE * step) for lines in sides for step in steps)
 
 
 def _near(label: PointLabel, plot: Plot, lines: int, back: float = 0.0) -> Box:
@@ -233,4 +240,4 @@ def _rising(values: Sequence[float]) -> list[float]:
 
 
 def _moved(box: Box, middle: float) -> Box:
-    return replace(box, middle=middle, label=replace(box.label, dy=box.label.dy + middle - box.middle))
+    return box._replace(middle=middle, label=replace(box.label, dy=box.label.dy + middle - box.middle))

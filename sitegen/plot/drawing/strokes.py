@@ -7,9 +7,8 @@ piece of a line. Tinted areas are grounds that text may stand on, and so is the 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from sitegen.plot.chart_data import Bar, Row, Span, Symbol, Vertex
 
@@ -28,8 +27,7 @@ class _Plot(Protocol):
         """From the plot's upper edge."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """A straight stroke from one end to the other, and half its width, in units of the drawing."""
 
     x: float
