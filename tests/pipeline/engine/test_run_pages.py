@@ -1,0 +1,240 @@
+"""Many runs: each is measured once, in one process; pages wait for the summaries that they show something of."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import sitegen.measure
+from sitegen.core.facts.tree import Facts
+from sitegen.memo import Memo
+from sitegen.pipeline.engine import run_builder, run_pages
+from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.run_builder import RunBuilder
+from sitegen.pipeline.engine.run_pages import AHEAD, Order, RunMaker, RunPages
+from sitegen.pipeline.engine.snapshot import _DIGESTS, Snapshot
+from sitegen.pipeline.engine.stored_results import Results
+from sitegen.write import Staging
+from tests.pipeline.bench import Site, leaf, tree
+from tests.pipeline.engine.test_snapshot import built
+
+RUNS = [f"run-{number}" for number in range(9)]
+SHARES = "shares: {{with: {}}}\n"
+
+
+def site(folder: Path, **more: str) -> Site:
+    """Runs of one crop, one sown after the other; `more` is the text of some of them."""
+    each = {run: leaf(run.title(), start=f"2026-03-{number + 1:02}") for number, run in enumerate(RUNS)}
+    return Site.of(folder, each | {run.replace("_", "-"): text for run, text in more.items()})
+
+
+@pytest.fixture
+def measured(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
+    """How often each run was measured in this process."""
+    found: Counter[str] = Counter()
+    measure = sitegen.measure.measure
+
+    def counted(run: Any, prices: Any) -> Facts:
+        found[run.id] += 1
+        return measure(run, prices)
+
+    monkeypatch.setattr(sitegen.measure, "measure", counted)
+    return found
+
+
+def test_each_run_is_read_and_measured_once(
+    tmp_path: Path, measured: Counter[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In one process, from its check to its pages."""
+    read: Counter[str] = Counter()
+    records = run_builder.Inputs.records
+
+    def counted(inputs: Any) -> Any:
+        read[inputs.name] += 1
+        return records(inputs)
+
+    counted.__name__ = records.__name__
+    monkeypatch.setattr(run_builder.Inputs, "records", counted)
+    site(tmp_path).write(jobs=1)
+
+    assert measured == Counter(RUNS)
+    assert read == Counter(RUNS)
+
+
+def maker(build: Build, folder: Path, *, worker: bool = False) -> RunMaker:
+    """What makes the runs of a build."""
+    snapshot = build.snapshot.for_worker() if worker else build.snapshot
+    staging = Staging(folder / "site", folder / "waiting", whole=True)
+    return RunMaker(RunBuilder(snapshot, Results(snapshot)), staging)
+
+
+def test_a_worker_makes_the_pages_from_what_the_summary_was_made_from(
+    tmp_path: Path, measured: Counter[str]
+) -> None:
+    """And forgets the run with its pages; a summary that it has made is not made again with them."""
+    with built(site(tmp_path)) as build:
+        build.snapshot = replace(build.snapshot, summaries={})
+        made = maker(build, tmp_path, worker=True)
+        files = build.snapshot.runs[RUNS[0]]
+        summary = made.carry_out(Order(RUNS[0], False, files, {}))
+        held = list(made.memories)
+        pages, again = made.carry_out(Order(RUNS[0], True, files, {}))
+
+    assert measured[RUNS[0]] == 1
+    assert (held, made.memories, again) == ([RUNS[0]], {}, None)
+    assert made.builder.snapshot.summaries == {RUNS[0]: summary.value}
+    assert pages.staged[0].address == f"experiments/{RUNS[0]}.html"
+
+
+def test_a_worker_leaves_a_run_that_reads_another_one_to_the_first_process(tmp_path: Path) -> None:
+    """It knows only the files of the runs that it was ordered."""
+    with built(site(tmp_path, run_1=leaf("Run-1", start="2026-03-02", more=SHARES.format(RUNS[0])))) as build:
+        files = build.snapshot.runs[RUNS[1]]
+        made = maker(build, tmp_path, worker=True).carry_out(Order(RUNS[1], True, files, {}))
+
+    assert made is None
+
+
+def test_shared_tubs_are_the_same_from_two_processes(tmp_path: Path) -> None:
+    """What the first process makes itself stands beside what workers make, in the same order."""
+    sharing = {
+        f"run_{own}": leaf(f"Run-{own}", start=f"2026-03-{own + 1:02}", more=SHARES.format(f"run-{other}"))
+        for own, other in ((2, 5), (5, 2))
+    }
+    journal = site(tmp_path, **sharing)
+    done = journal.write(jobs=2)
+    wanted, findings = journal.anew()
+
+    assert [each for each in findings if each.is_error] == []
+    assert (tree(journal.output), done.findings) == (wanted, findings)
+    assert journal.progress == [(number, len(RUNS)) for number in range(1, len(RUNS) + 1)]
+
+
+@pytest.mark.parametrize("jobs", [1, 2])
+def test_a_page_that_is_up_to_date_after_all_is_not_made(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, jobs: int
+) -> None:
+    """Notes of all earlier runs have changed, and nothing that the page of the last one shows of them."""
+    ordered: list[str] = []
+    put = run_pages._Queue.put
+
+    def noted(queue: Any, run: str, files: Any, *, pages: bool) -> Any:
+        ordered.extend([run] if pages else [])
+        return put(queue, run, files, pages=pages)
+
+    monkeypatch.setattr(run_pages._Queue, "put", noted)
+    journal = site(tmp_path)
+    journal.write(jobs=jobs)
+    assert ordered == RUNS
+
+    ordered.clear()
+    for run in RUNS[:-1]:
+        journal.edit(f"seasons/one/{run}/experiment.yaml", "as it was", "another word")
+    journal.write(jobs=jobs)
+
+    assert ordered == RUNS[:-1]
+    assert journal.progress[-1] == (len(RUNS), len(RUNS))
+    assert tree(journal.output) == journal.anew()[0]
+
+
+def test_summaries_are_made_a_few_runs_ahead(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """So many for each process, and never more: what a summary was made from stays in memory until the pages."""
+    steps: list[tuple[str, bool]] = []
+    with built(site(tmp_path)) as build:
+        build.snapshot = replace(build.snapshot, summaries={})
+        here = maker(build, tmp_path)
+        monkeypatch.setattr(RunMaker, "made", lambda maker, run, *, pages: _noted(steps, maker, run, pages))
+        monkeypatch.setattr(run_pages, "Worker", lambda _: _Here(here))
+        monkeypatch.setattr(run_pages, "AHEAD", 2)
+        made = list(RunPages(here, frozenset(RUNS[:-1]), lambda _: False).made(RUNS, 2))
+    ahead = [
+        sum(not pages for _, pages in steps[:place]) - sum(pages for _, pages in steps[:place])
+        for place in range(len(steps) + 1)
+    ]
+
+    assert AHEAD > 1
+    assert [each.run for each in made] == RUNS
+    assert max(ahead) == 2 * 2 + 1
+    assert [run for run, pages in steps if pages] == RUNS
+    assert [run for run, pages in steps if not pages] == RUNS[:-1]
+    assert all(steps.index((run, False)) < steps.index((run, True)) for run in RUNS[:-1])
+
+
+class _Here:
+    """In place of a worker process: orders are carried out by this one, without what they tell."""
+
+    def __init__(self, maker: RunMaker) -> None:
+        self.maker = maker
+
+    def submit(self, order: Order) -> Any:
+        return run_pages.done(self.maker.made(order.run, pages=order.pages))
+
+    def __enter__(self) -> _Here:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        pass
+
+
+def _noted(steps: list[tuple[str, bool]], maker: RunMaker, run: str, pages: bool) -> Any:
+    steps.append((run, pages))
+    if pages:
+        return object(), None
+    return maker.builder.summary(run)
+
+
+def test_what_rests_on_summaries_has_another_digest_with_them(tmp_path: Path) -> None:
+    """Every input that can be asked for is as in a snapshot that has had the summaries from its beginning."""
+    with built(site(tmp_path)) as build:
+        whole = build.snapshot
+        early = replace(whole, summaries={})
+        asked = [
+            *(
+                f"{kind} {run}"
+                for kind in _DIGESTS
+                for run in RUNS
+                if kind not in ("summaries", "for_outlook", "reached", "text")
+            ),
+            *(
+                "summaries",
+                "summaries crop leaf",
+                f"for_outlook {RUNS[3]} none",
+                "reached 2026-03-01",
+                "text about",
+            ),
+        ]
+        before = {each: early.digest(each) for each in asked}
+        early.learn(summaries={run: whole.summaries[run] for run in RUNS[:4]})
+        early.learn({RUNS[0]: whole.runs[RUNS[0]]}, summaries={run: whole.summaries[run] for run in RUNS[4:]})
+
+        assert {each: early.digest(each) for each in asked} == {each: whole.digest(each) for each in asked}
+        assert before != {each: whole.digest(each) for each in asked}
+        assert isinstance(early, Snapshot)
+
+
+def test_no_process_is_started_for_few_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Below six it would take longer than rendering them."""
+    started: list[int] = []
+    with built(site(tmp_path)) as build:
+        here = maker(build, tmp_path)
+        monkeypatch.setattr(run_pages, "Worker", lambda _: started.append(1) or _Here(here))
+        monkeypatch.setattr(RunMaker, "made", lambda *_, **__: (object(), None))
+        for runs, jobs in ((RUNS[:5], 2), (RUNS[:6], 1), (RUNS[:6], 3)):
+            made = list(RunPages(here, frozenset(), lambda _: False).made(runs, jobs))
+            assert [each.run for each in made] == runs
+
+    assert len(started) == 3
+
+
+def test_a_store_is_not_asked_for_what_is_in_memory(tmp_path: Path) -> None:
+    """Memory is for so many runs; those after them are read again, and the site is the same."""
+    journal = site(tmp_path)
+    with pytest.MonkeyPatch.context() as patch, journal.own_cache(), Memo():
+        patch.setattr("sitegen.pipeline.engine.build.KEPT", 3)
+        journal.write(jobs=1)
+
+    assert tree(journal.output) == journal.anew()[0]
