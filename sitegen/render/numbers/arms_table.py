@@ -170,12 +170,20 @@ _COLUMNS = (
     ArmColumn(tr_noop("Came up"), _figure(lambda figures: figures.emergence), number=True),
     ArmColumn("", _stage, number=True),
     ArmColumn(
-        tr_noop("Plants that got there"), _figure(lambda figures: figures.reached, sentence=True), number=True
+        tr_noop("Plants that reached that stage"),
+        _figure(lambda figures: figures.reached, sentence=True),
+        number=True,
     ),
     ArmColumn(tr_noop("First pick"), _first_pick, number=True, first=True),
-    ArmColumn(tr_noop("Per spot"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
-    ArmColumn(tr_noop("For the floor space"), _harvest(lambda figures: figures.square_metre), number=True),
-    ArmColumn(tr_noop("In all"), _in_all, number=True, logged=False),
+    ArmColumn(
+        tr_noop("Harvest per spot"), _harvest(lambda figures: figures.per_spot), number=True, first=True
+    ),
+    ArmColumn(
+        tr_noop("Harvest for the floor space used"),
+        _harvest(lambda figures: figures.square_metre),
+        number=True,
+    ),
+    ArmColumn(tr_noop("Harvest in all"), _in_all, number=True, logged=False),
     ArmColumn(tr_noop("Taste"), _taste),
     ArmColumn(tr_noop("Grow it again?"), _verdict, logged=False),
 )
