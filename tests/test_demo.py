@@ -313,7 +313,5 @@ def test_a_remark_of_many_rows_is_said_once(site: Path) -> None:
     """What limits space, water and electricity alike stands below the table of a run's page, with their names."""
     page = (site / "experiments/pebble-two-lamps.html").read_text(encoding="utf-8")
     assert page.count("the whole tub, with P3 while it was there") == 1
-    assert (
-        "“Harvest for the floor space used”, “Harvest for the water used” and “Harvest for the electricity used”: the whole tub"
-        in page
-    )
+    labels = "“Harvest for the floor space used”, “Harvest for the water used” and “Harvest for the electricity used”"
+    assert f"{labels}: the whole tub" in page

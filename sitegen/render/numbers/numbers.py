@@ -1,22 +1,22 @@
 """All numbers of a run by subject.
 
 In: facts. Out: `Item` rows with HTML: a line for each figure that is known. Those that are not are named together: the
-figures expected of every run in one list, rarer ones at the end of their subject.
+figures expected of every run in one list, rarer ones at the end of their subject, by the reason.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import chain
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, Share, Value, figures
+from sitegen.core.facts.figure import Figure, Remark, Share, Value, figures
 from sitegen.core.facts.indices import PlantSets, SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.figure_words import beside_words, label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
@@ -171,19 +171,24 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
 
 
 def _unknown(found: Iterable[Figure], labels: Labels) -> Iterator[Markup]:
-    """One line for all figures that are not known."""
-    missing = [_missing(figure, labels) for figure in found if not figure.recorded]
-    if missing:
-        words = tr("This log cannot say: {things}.", things=listed(missing))
-        yield Markup('<span class="none">{}</span>').format(words)
+    """One list for all figures that are not known: those with the same reason share a point."""
+    by_reason: dict[tuple[Remark, ...], list[str]] = {}
+    for figure in found:
+        if not figure.recorded:
+            by_reason.setdefault(figure.remarks, []).append(labels.inside(figure))
+    if by_reason:
+        points = Markup("").join(_point(*each) for each in by_reason.items())
+        yield Markup('<div class="none">{}<ul>{}</ul></div>').format(tr("This log cannot say:"), points)
 
 
-def _missing(figure: Figure, labels: Labels) -> str:
-    return labels.inside(figure) + ("" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure))
+def _point(reason: Sequence[Remark], things: Sequence[str]) -> Markup:
+    """`Change in EC; change in pH: …`; labels have commas of their own."""
+    said = opening("; ".join(things))
+    return Markup("<li>{}</li>").format(f"{said}: {remarks_words(reason)}" if reason else said)
 
 
 def _note(figure: Figure) -> Markup:
-    return escape(f"; {remarks_words(figure.remarks)}" if figure.remarks and figure.recorded else "")
+    return escape(f"; {beside_words(figure)}" if figure.remarks and figure.recorded else "")
 
 
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
