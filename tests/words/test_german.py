@@ -86,3 +86,13 @@ def test_the_language_is_said(site: Path) -> None:
 def test_one_run_is_said_in_its_gender(site: Path) -> None:
     """A count of one takes the article of its noun."""
     assert "Ein Versuch." in words(parse(site / "seasons" / "one.html"))
+
+
+def test_notes_behind_a_source_are_in_german(site: Path) -> None:
+    """What is noted behind a publication is translated; its title, its publisher and its parts stay as they are."""
+    texts = map(words, parse(site / "methods.html").iter("{http://www.w3.org/1999/xhtml}p"))
+    source = "Cohen, J. (1988). Statistical Power Analysis for the Behavioral Sciences, 2nd edition. Erlbaum, chapter 2"
+
+    assert {text.removeprefix(source) for text in texts if text.startswith(source)} == {
+        " (aus dem Gedächtnis angegeben)."
+    }
