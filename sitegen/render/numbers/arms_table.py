@@ -58,7 +58,7 @@ def _experiment(row: ComparedArm, book: FigureBook) -> Markup:
     """The run with the arm, and that it still grows."""
     said = Markup('<a href="{}">{}</a>').format(link(row.summary.address, book.page), row.summary.title)
     if row.label and row.label != row.varieties:
-        said += Markup("<span>{}</span>").format(row.label)
+        said += Markup("<span>{}</span>").format(opening(row.label))
     if row.state:
         said += Markup('<span class="state">{}</span>').format(row.state)
     return said

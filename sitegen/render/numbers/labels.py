@@ -13,7 +13,7 @@ from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts, TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
-from sitegen.core.language.text import tub_words
+from sitegen.core.language.text import name_in_text, tub_words
 from sitegen.core.language.wording import opening
 
 SUBJECTS = {
@@ -253,7 +253,10 @@ def _label_all(
     elif isinstance(node, tuple):
         for item in node:
             key = _key(item, lone_tub=lone_tub)
-            key = tub_words(key) if pattern.endswith("by_tub") else key
+            if pattern.endswith("by_tub"):
+                key = tub_words(key)
+            elif _named_by_author(item) and not _key_first(pattern):
+                key = name_in_text(key)
             inner = (*keys, key) if key else keys
             _label_all(item, f"{pattern}.*", inner, words, lone_tub=lone_tub)
     elif isinstance(node, Named):
@@ -277,5 +280,13 @@ def _label(pattern: str, keys: tuple[str, ...]) -> str:
     words = tr(WORDS[pattern])
     if "{key}" in words and keys:
         return words.format(key=keys[-1])
-    first = any(part in _KEY_FIRST for part in pattern.split("."))
-    return ", ".join([*keys, words] if first else [words, *keys])
+    return ", ".join([*keys, words] if _key_first(pattern) else [words, *keys])
+
+
+def _key_first(pattern: str) -> bool:
+    return any(part in _KEY_FIRST for part in pattern.split("."))
+
+
+def _named_by_author(row: object) -> bool:
+    """Whether a row has the name of a plant, group, variety or grade."""
+    return isinstance(row, PlantFacts) or (isinstance(row, Named) and not row.label.kind)

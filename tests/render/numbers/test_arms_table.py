@@ -55,10 +55,10 @@ def test_a_run_that_compares_nothing_is_one_row() -> None:
 
 
 def test_each_arm_is_a_row_of_its_own() -> None:
-    """Arms stand one below the other under the name of their run."""
+    """Arms stand one below the other under the name of their run, each with a capital like any heading."""
     rows = said(arms_table([summarised(full_run())], BOOK))
 
-    assert [row["Run"] for row in rows] == ["First physalis early", "First physalis late"]
+    assert [row["Run"] for row in rows] == ["First physalis Early", "First physalis Late"]
     assert [row["Harvest in all"] for row in rows] == ["at least 84 g (2.96 oz)", "up to 112 g (3.95 oz)"]
 
 

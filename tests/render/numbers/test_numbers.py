@@ -94,8 +94,8 @@ def test_a_lone_part_is_not_said_twice() -> None:
 
     assert [line for line in lines if line.startswith("Harvest, ")] == [
         # The lower bound stays one in ounces: 84 g are 2.96 oz.
-        "Harvest, early: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
-        "Harvest, late: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
+        "Harvest, “early”: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
+        "Harvest, “late”: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
         "Harvest, not split between these: 112 g (3.95 oz)",
     ]
 
