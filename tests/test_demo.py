@@ -255,6 +255,12 @@ def _weight_of_charts(page: Path) -> int:
     return len(gzip.compress("".join(found).encode())) if found else 0
 
 
+def test_the_record_of_the_richest_run_is_light(site: Path) -> None:
+    """No record is larger than 150,000 bytes; 7,000 of them are for longer words and the theme with more marks."""
+    sizes = {page.parent.name: page.stat().st_size for page in site.rglob("record.html")}
+    assert {name: size for name, size in sizes.items() if size > 150_000 - 7_000} == {}
+
+
 def test_every_chart_can_be_taken_along(site: Path) -> None:
     """Each chart has its numbers as a file, and its drawing where it has one; what is opened alone needs no page."""
     for page in (site / "experiments").glob("*.html"):
