@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from babel.messages.pofile import read_po
 
 from sitegen.app.main import status_of
 from tests.journal_maker import make_journal
@@ -96,3 +98,12 @@ def test_notes_behind_a_source_are_in_german(site: Path) -> None:
     assert {text.removeprefix(source) for text in texts if text.startswith(source)} == {
         " (aus dem Gedächtnis angegeben)."
     }
+
+
+def test_a_stage_reached_has_its_verb() -> None:
+    """Each stage of a plant and of several is a whole predicate, for “Die Hälfte der Pflanzen {did}”."""
+    catalog = read_po(BytesIO(CATALOGUE.read_bytes()), "de", charset="utf-8")
+    said = {each.id: each.string for each in catalog if str(each.id).startswith("had ") and not each.context}
+    del said["had reached: {stage}"]
+
+    assert {message: words for message, words in said.items() if not words.startswith("hatte ")} == {}
