@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeVar
 
 from sitegen.core.facts.figure import Figure, Remark, Value
-from sitegen.core.facts.method import Method
+from sitegen.core.facts.method import Method, parted
 from sitegen.core.findings.source import Source
 from sitegen.core.values.day import Day
 
@@ -217,11 +217,11 @@ def method_of(function: Callable[..., object]) -> Method:
 
 
 def method_messages() -> tuple[str, ...]:
-    """The texts of all methods as messages with the context `method`, except references to a publication."""
+    """The texts of all methods as messages with the context `method`; of a publication only the note behind it."""
     found: list[str] = []
     for each in methods():
         found += [each.title, *each.text.split("\n\n"), each.equation]
-        found += [reference for reference in each.references if not _YEAR.search(reference)]
+        found += [parted(said)[1] if _YEAR.search(said) else said for said in each.references]
     return tuple(text for text in dict.fromkeys(found) if text)
 
 

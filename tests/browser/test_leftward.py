@@ -36,7 +36,7 @@ RUNS = """() => [document.dir, getComputedStyle(document.querySelector("h1")).di
   ...[...document.querySelectorAll("svg")].slice(0, 1).map((each) => getComputedStyle(each).direction)]"""
 # Where the first figure's number stands, and its unit: Latin letters stay to the right of the digits before them.
 FIGURE = """() => {
-  const figures = [...document.querySelectorAll("a.figure")];
+  const figures = [...document.querySelectorAll("a[data-figure], [data-figure] > a")];
   const node = figures.find((each) => /^[\\d–.]+\\sg/.test(each.textContent)).firstChild;
   const place = (from, to) => {
     const range = document.createRange();

@@ -9,7 +9,7 @@ import pkgutil
 import pytest
 
 import sitegen.measure
-from sitegen.core.facts.method import Method
+from sitegen.core.facts.method import Method, parted
 from sitegen.measure.methods import formula, formulas, method_messages, method_of, methods
 
 
@@ -131,7 +131,7 @@ def test_methods_in_reading_order() -> None:
 
 
 def test_messages() -> None:
-    """Titles, paragraphs, equations and references without a year are messages, each once, in reading order."""
+    """Titles, paragraphs, equations, references without a year and the notes behind others are messages, each once."""
     found = method_messages()
     assert found[:4] == (
         "Length in days",
@@ -143,14 +143,20 @@ def test_messages() -> None:
     wanted = {
         text for method in methods() for text in (method.title, *method.text.split("\n\n"), method.equation)
     }
-    assert set(found) == (wanted - {""}) | {"By definition of the quantities."}
+    notes = {"from memory", "mean coverage", "method 1", "method 3"}
+    assert set(found) == (wanted - {""}) | {"By definition of the quantities."} | notes
 
 
 def test_publications_are_no_messages() -> None:
-    """References with the year of a publication stay as they are."""
+    """References with the year of a publication stay as they are, but for a note in brackets at the end."""
     dated = [text for method in methods() for text in method.references if "(19" in text or "(20" in text]
     assert len(dated) > 10
     assert not set(dated) & set(method_messages())
+    assert parted("A., B. (2003). Title (reprint of 1936). Wiley, chapter 7 (from memory).") == (
+        "A., B. (2003). Title (reprint of 1936). Wiley, chapter 7",
+        "from memory",
+    )
+    assert parted("A., B. (2003). Title. Wiley.") == ("A., B. (2003). Title. Wiley.", "")
 
 
 def test_each_formula_has_a_name_of_its_own() -> None:

@@ -17,6 +17,7 @@ from pathlib import Path
 from xml.etree.ElementTree import Element
 
 from sitegen.app.main import status_of
+from sitegen.core.facts.method import parted
 from sitegen.core.records.tables import PLANTS, TABLES
 from sitegen.core.values.units import UNITS
 from sitegen.measure.methods import methods
@@ -36,8 +37,8 @@ _MONTHS = tuple(calendar.month_name)[1:]
 _SYMBOLS = {part for unit in UNITS for part in re.split(r"[^A-Za-z]+", unit.symbol) if part} - {"days", "day"}
 # Symbols and names that are the same in every language, and not the site's words.
 _ALLOWED = {*_SYMBOLS, *_MONTHS, *(month[:3] for month in _MONTHS), "EUR", "pH", "EC", "VPD", "DLI", "PPFD"}
-# Sources are quoted as they were published.
-_PUBLICATIONS = tuple(reference for method in methods() for reference in method.references)
+# Sources are quoted as they were published, without the note behind them.
+_PUBLICATIONS = tuple(parted(reference)[0] for method in methods() for reference in method.references)
 _TERMS = {each for table in (PLANTS, *TABLES) for c in table.columns for each in (table.term, c.term, c.name)}
 _QUOTED = re.compile(
     r"https?://\S+|CC-BY-4.0|7 CFR 201.31|WebVTT|\((?:Atom|JSON)\)"

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from babel.messages.pofile import read_po
 
 from sitegen.app.main import status_of
 from tests.journal_maker import make_journal
@@ -86,3 +88,22 @@ def test_the_language_is_said(site: Path) -> None:
 def test_one_run_is_said_in_its_gender(site: Path) -> None:
     """A count of one takes the article of its noun."""
     assert "Ein Versuch." in words(parse(site / "seasons" / "one.html"))
+
+
+def test_notes_behind_a_source_are_in_german(site: Path) -> None:
+    """What is noted behind a publication is translated; its title, its publisher and its parts stay as they are."""
+    texts = map(words, parse(site / "methods.html").iter("{http://www.w3.org/1999/xhtml}p"))
+    source = "Cohen, J. (1988). Statistical Power Analysis for the Behavioral Sciences, 2nd edition. Erlbaum, chapter 2"
+
+    assert {text.removeprefix(source) for text in texts if text.startswith(source)} == {
+        " (aus dem Gedächtnis angegeben)."
+    }
+
+
+def test_a_stage_reached_has_its_verb() -> None:
+    """Each stage of a plant and of several is a whole predicate, for “Die Hälfte der Pflanzen {did}”."""
+    catalog = read_po(BytesIO(CATALOGUE.read_bytes()), "de", charset="utf-8")
+    said = {each.id: each.string for each in catalog if str(each.id).startswith("had ") and not each.context}
+    del said["had reached: {stage}"]
+
+    assert {message: words for message, words in said.items() if not words.startswith("hatte ")} == {}

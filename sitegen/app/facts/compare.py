@@ -63,8 +63,8 @@ def _refuse(
 
 
 _MEASURES: dict[Measure, str] = {
-    "per_spot": "harvest of a spot",
-    "square_metre": "harvest for the ground",
+    "per_spot": "harvest per spot",
+    "square_metre": "harvest for the floor space used",
     "total": "harvest",
     "emergence": "day of the first seedling",
     "stage": "day of the stage that matters for the kind of crop",

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sitegen.core.facts.figure import Label, LabelKind, Remark, RemarkValue
+from sitegen.core.facts.figure import Figure, Label, LabelKind, Remark, RemarkValue
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.language.catalogue import tr, tr_c, tr_c_noop, tr_n, tr_noop
-from sitegen.core.language.remark_messages import MESSAGES
+from sitegen.core.language.remark_messages import COUNTED, MESSAGES
 from sitegen.core.language.text import day_words, in_tub_words, in_words, listed, tub_words
 from sitegen.core.language.wording import localized_number
 from sitegen.core.reference.milestones import MILESTONES
@@ -122,6 +122,21 @@ _FORMATS = {"temperature": ".1f", "hours": ".1f", "percent": ".1f"}
 def remarks_words(remarks: Iterable[Remark]) -> str:
     """Remarks in one line."""
     return "; ".join(map(_remark_words, remarks))
+
+
+def beside_words(figure: Figure) -> str:
+    """The remarks of a figure that stand beside its value: one that says "not weighed" already has only the number."""
+    value = figure.value
+    known = not isinstance(value, Quantity) or value.known
+    return "; ".join(_remark_words(each) if known else _counted_words(each) for each in figure.remarks)
+
+
+def _counted_words(remark: Remark) -> str:
+    if remark.code not in COUNTED:
+        return _remark_words(remark)
+    n = dict(remark.values)["n"]
+    assert isinstance(n, int)
+    return tr_n(*COUNTED[remark.code], n, number=in_words(n))
 
 
 def _remark_words(remark: Remark) -> str:

@@ -1,6 +1,6 @@
 """Remarks of figures in words: the one table of their messages.
 
-In: nothing. Out: `MESSAGES`, by the code of a remark. `figure_words` fills their places.
+In: nothing. Out: `MESSAGES` and `COUNTED`, by the code of a remark. `figure_words` fills their places.
 """
 
 from __future__ import annotations
@@ -291,4 +291,11 @@ MESSAGES: Mapping[RemarkCode, str | tuple[str, str]] = {
     "setting_changed": tr_noop("the setting was changed"),
     "shorter_gaps": tr_n_noop("{n} shorter ones", "{n} shorter ones"),
     "visits": tr_n_noop("{n} visit", "{n} visits"),
+}
+# What was not weighed, counted or measured, beside a value whose own words are "not weighed" and so on.
+COUNTED: Mapping[RemarkCode, tuple[str, str]] = {
+    "doses_not_measured": tr_n_noop("{number} dose", "{number} doses"),
+    "fillings_not_measured": tr_n_noop("{number} refill", "{number} refills"),
+    "picks_not_counted": tr_n_noop("{number} pick", "{number} picks"),
+    "picks_not_weighed": tr_n_noop("{number} pick", "{number} picks"),
 }

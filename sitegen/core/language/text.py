@@ -111,6 +111,16 @@ def listed(words: Sequence[str], last: Literal["and", "or", "then"] = "and") -> 
     return tr_c("end of a list", _LAST[last], before=before, last=words[-1])
 
 
+def name_in_text(name: str) -> str:
+    """A name of the author's inside a sentence: `P1`, `basil-a`, `Amber`, and in quotes `“picked”`.
+
+    One of lower-case letters alone, two or more, could be read as a word of the sentence: it stands in quotes. A capital,
+    a digit, a hyphen shows that it is a name. One that begins a line or a heading has a capital, and needs neither.
+    """
+    plain = len(name) > 1 and name.replace(" ", "").isalpha() and name.islower()
+    return tr("“{label}”", label=name) if plain else name
+
+
 def tub_words(name: str) -> str:
     """A tub in a list: `left tub`, `tub b`, `deep-tub`."""
     if _is_tub(name):

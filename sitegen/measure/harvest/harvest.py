@@ -55,7 +55,7 @@ TOGETHER = Label("together", "site")
 
 @formula(reads=WEIGHTS, exact_if=HELD)
 def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
-    """Yield of a spot.
+    """Harvest per spot.
 
     The total divided by every spot sown, counting those whose plant was lost.
 
@@ -69,7 +69,7 @@ def weight_per_spot(picked: Quantity, spots: int) -> Quantity:
     Returns
     -------
     Quantity
-        Yield [g a spot], rounded to the coarsest weight that went in.
+        Harvest per spot [g], rounded to the coarsest weight that went in.
 
     Notes
     -----

@@ -66,7 +66,7 @@ def mean_weight(picked: float, plants: int) -> float:
 
 @formula(reads=OF_PLANTS, exact_if=INSIDE)
 def weight_per_spot_of_set(picked: Quantity, spots: int) -> Quantity:
-    """Yield of a spot of a group, variety or tub.
+    """Harvest per spot of a group, variety or tub.
 
     What the plants gave over their spots, those whose plant was lost included. What was weighed together with other
     plants may be theirs in any part.
@@ -81,7 +81,7 @@ def weight_per_spot_of_set(picked: Quantity, spots: int) -> Quantity:
     Returns
     -------
     Quantity
-        Yield [g a spot].
+        Harvest per spot [g].
 
     Notes
     -----

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from sitegen.core.facts.figure import Label
 from sitegen.core.language.catalogue import tr
 from sitegen.core.language.figure_words import label_words
+from sitegen.core.language.text import name_in_text
 from sitegen.core.records.rows import Deed, Tasting, Trouble, Watering
 from sitegen.core.values.day import Day
 from sitegen.notes.draft import AuthorWords, Draft, Number, Passage, Plants, Section, clauses, passage, told
@@ -122,7 +123,7 @@ def _tastes(material: Material) -> Iterator[Passage | None]:
             yield passage(
                 tr("Say which plants a taste was of: none of them names {arm}."),
                 [each.source for each in tastes],
-                arm=AuthorWords(arm.name, inside=True),
+                arm=AuthorWords(name_in_text(arm.name), inside=True),
             )
 
 

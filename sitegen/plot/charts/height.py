@@ -15,7 +15,7 @@ from statistics import median
 from sitegen.core.facts.tree import Facts, PlotPoint
 from sitegen.core.findings.source import Source
 from sitegen.core.language.catalogue import tr, tr_n
-from sitegen.core.language.text import day_words
+from sitegen.core.language.text import day_words, name_in_text
 from sitegen.core.records.roster import Roster
 from sitegen.core.site.chart import Table
 from sitegen.core.values.day import Day
@@ -250,7 +250,7 @@ def _plateau_labels(stops: Iterable[Plateau], scale: Scale) -> list[PointLabel]:
         PointLabel(
             stop.day.middle,
             max(scale.of(r.value.middle) for r in stop.records),
-            tr("{who} grew no taller", who=stop.words),
+            tr("{who} grew no taller", who=name_in_text(stop.words)),
             above=True,
             short=tr("grew no taller"),
         )
@@ -263,7 +263,8 @@ def _strokes(stops: Iterable[Plateau], scale: Scale, given: ChartInput) -> Layer
     reach, strokes, boxes = _STROKE * scale.top, [], []
     for stop in stops:
         for record in stop.records:
-            who, middle = plants_text(record.plants, given.facts.run.setup), scale.of(record.value.middle)
+            who = name_in_text(plants_text(record.plants, given.facts.run.setup))
+            middle = scale.of(record.value.middle)
             title = tr("{who} grew no taller after {day}", who=who, day=day_words(stop.day))
             if stop.day.exact:
                 strokes.append(Bar(stop.day.first, middle - reach, middle + reach, title=title))
@@ -279,7 +280,7 @@ def _description(
     stopped = _stopped_at(stops, tallest)
     parts = [_found(known, stops, given)]
     parts += [
-        tr("{who} grew no taller after {day}.", who=stop.words, day=day_words(stop.day))
+        tr("{who} grew no taller after {day}.", who=name_in_text(stop.words), day=day_words(stop.day))
         for stop in stops
         if stop is not stopped or (tallest and tallest.plants != stop.plants)
     ]
@@ -293,7 +294,7 @@ def _description(
             who = plants_text(
                 tuple(p for p in given.facts.run.setup.plant_ids if p in moved), given.facts.run.setup
             )
-            parts.append(tr("Without {who} after the move to another tub.", who=who))
+            parts.append(tr("Without {who} after the move to another tub.", who=name_in_text(who)))
     return " ".join(parts)
 
 

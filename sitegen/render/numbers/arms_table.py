@@ -58,7 +58,7 @@ def _experiment(row: ComparedArm, book: FigureBook) -> Markup:
     """The run with the arm, and that it still grows."""
     said = Markup('<a href="{}">{}</a>').format(link(row.summary.address, book.page), row.summary.title)
     if row.label and row.label != row.varieties:
-        said += Markup("<span>{}</span>").format(row.label)
+        said += Markup("<span>{}</span>").format(opening(row.label))
     if row.state:
         said += Markup('<span class="state">{}</span>').format(row.state)
     return said
@@ -170,12 +170,20 @@ _COLUMNS = (
     ArmColumn(tr_noop("Came up"), _figure(lambda figures: figures.emergence), number=True),
     ArmColumn("", _stage, number=True),
     ArmColumn(
-        tr_noop("Plants that got there"), _figure(lambda figures: figures.reached, sentence=True), number=True
+        tr_noop("Plants that reached that stage"),
+        _figure(lambda figures: figures.reached, sentence=True),
+        number=True,
     ),
     ArmColumn(tr_noop("First pick"), _first_pick, number=True, first=True),
-    ArmColumn(tr_noop("Per spot"), _harvest(lambda figures: figures.per_spot), number=True, first=True),
-    ArmColumn(tr_noop("For the floor space"), _harvest(lambda figures: figures.square_metre), number=True),
-    ArmColumn(tr_noop("In all"), _in_all, number=True, logged=False),
+    ArmColumn(
+        tr_noop("Harvest per spot"), _harvest(lambda figures: figures.per_spot), number=True, first=True
+    ),
+    ArmColumn(
+        tr_noop("Harvest for the floor space used"),
+        _harvest(lambda figures: figures.square_metre),
+        number=True,
+    ),
+    ArmColumn(tr_noop("Harvest in all"), _in_all, number=True, logged=False),
     ArmColumn(tr_noop("Taste"), _taste),
     ArmColumn(tr_noop("Grow it again?"), _verdict, logged=False),
 )

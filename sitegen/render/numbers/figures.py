@@ -152,7 +152,8 @@ class FigureBook:
 def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *, begins: bool) -> Markup:
     """The text of the element is `str(pieces)`, with a capital where it opens a sentence.
 
-    `experiment` is said where the page is not its own. A figure that is one amount needs no element around its link.
+    `experiment` is said where the page is not its own. A figure that is one amount needs no element around its link, and
+    the name alone marks it: a record has 300 of them.
     """
     parts = [("flag", pieces.flag), ("", pieces.amount), ("also", pieces.also), ("flag", pieces.after)]
     said = [(kind, text) for kind, text in parts if text]
@@ -161,11 +162,10 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
     name = f' data-figure="{escape(figure.name)}"'
     name += f' data-experiment="{escape(experiment)}"' if experiment else ""
     alone = [kind for kind, _ in said] == [""]
-    leads = (
-        f'class="figure{" none" if pieces.missing else ""}"{name if alone else ""} href="{escape(target)}"'
-    )
+    missing = ' class="none"' if pieces.missing else ""
+    leads = f'{missing}{name if alone else ""} href="{escape(target)}"'
     inner = " ".join(
-        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a {leads}>{escape(text)}</a>"
+        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a{leads}>{escape(text)}</a>"
         for kind, text in said
     )
     return Markup(inner if alone else f"<span{name}>{inner}</span>")  # noqa: S704 - every part is escaped

@@ -13,7 +13,7 @@ from sitegen.core.facts.indices import PlantSetFacts, SetStageFacts, TubClimate
 from sitegen.core.facts.tree import Dosing, Facts, MilestoneFacts, PlantFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_noop
 from sitegen.core.language.figure_words import label_words
-from sitegen.core.language.text import tub_words
+from sitegen.core.language.text import name_in_text, tub_words
 from sitegen.core.language.wording import opening
 
 SUBJECTS = {
@@ -53,12 +53,12 @@ _OF_SETS = {
     "picks.first": tr_noop("first pick"),
     "picks.last": tr_noop("last pick"),
     "picks.per_spot": tr_noop("harvest per spot"),
-    "picks.square_metre": tr_noop("harvest for the floor space"),
+    "picks.square_metre": tr_noop("harvest for the floor space used"),
     "picks.litre": tr_noop("harvest for the water used"),
     "picks.kilowatt_hour": tr_noop("harvest for the electricity used"),
 }
 _STAGES_OF_SETS = {
-    "reached": tr_noop("plants that got there"),
+    "reached": tr_noop("plants that reached that stage"),
     "not_yet": tr_noop("plants not there yet when last checked"),
     "picked": tr_noop("plants picked before that"),
     "lost": tr_noop("plants lost before that"),
@@ -126,7 +126,7 @@ WORDS = {
     "harvest.by_tub.*": tr_noop("harvest"),
     "harvest.per.stem": tr_noop("harvest per stem"),
     "harvest.per.plant_picked": tr_noop("harvest per plant picked from"),
-    "harvest.per.square_metre": tr_noop("harvest for the floor space"),
+    "harvest.per.square_metre": tr_noop("harvest for the floor space used"),
     "harvest.per.litre": tr_noop("harvest for the water used"),
     "harvest.per.kilowatt_hour": tr_noop("harvest for the electricity used"),
     "harvest.per.kilogram": tr_noop("electricity for the harvest"),
@@ -157,12 +157,12 @@ WORDS = {
     "solution.tubs.*.ec": tr_noop("EC"),
     "solution.tubs.*.ppm": tr_noop("EC in ppm"),
     "solution.tubs.*.ph": tr_noop("pH"),
-    "solution.tubs.*.doses.*.total": tr_noop("in all"),
+    "solution.tubs.*.doses.*.total": tr_noop("amount in all"),
     "solution.tubs.*.doses.*.times": tr_noop("doses"),
-    "solution.tubs.*.doses.*.per_litre": tr_noop("for the water"),
-    "solution.tubs.*.adjusted.*.total": tr_noop("in all"),
+    "solution.tubs.*.doses.*.per_litre": tr_noop("dose for the water added"),
+    "solution.tubs.*.adjusted.*.total": tr_noop("amount in all"),
     "solution.tubs.*.adjusted.*.times": tr_noop("doses"),
-    "solution.tubs.*.adjusted.*.per_litre": tr_noop("for the water"),
+    "solution.tubs.*.adjusted.*.per_litre": tr_noop("dose for the water added"),
     "solution.tubs.*.uptake.per_day": tr_noop("water used"),
     "solution.tubs.*.uptake.per_plant_day": tr_noop("water used per plant"),
     "solution.tubs.*.uptake.interval": tr_noop("from one refill to the next"),
@@ -253,7 +253,10 @@ def _label_all(
     elif isinstance(node, tuple):
         for item in node:
             key = _key(item, lone_tub=lone_tub)
-            key = tub_words(key) if pattern.endswith("by_tub") else key
+            if pattern.endswith("by_tub"):
+                key = tub_words(key)
+            elif _named_by_author(item) and not _key_first(pattern):
+                key = name_in_text(key)
             inner = (*keys, key) if key else keys
             _label_all(item, f"{pattern}.*", inner, words, lone_tub=lone_tub)
     elif isinstance(node, Named):
@@ -277,5 +280,13 @@ def _label(pattern: str, keys: tuple[str, ...]) -> str:
     words = tr(WORDS[pattern])
     if "{key}" in words and keys:
         return words.format(key=keys[-1])
-    first = any(part in _KEY_FIRST for part in pattern.split("."))
-    return ", ".join([*keys, words] if first else [words, *keys])
+    return ", ".join([*keys, words] if _key_first(pattern) else [words, *keys])
+
+
+def _key_first(pattern: str) -> bool:
+    return any(part in _KEY_FIRST for part in pattern.split("."))
+
+
+def _named_by_author(row: object) -> bool:
+    """Whether a row has the name of a plant, group, variety or grade."""
+    return isinstance(row, PlantFacts) or (isinstance(row, Named) and not row.label.kind)

@@ -1,22 +1,22 @@
 """All numbers of a run by subject.
 
 In: facts. Out: `Item` rows with HTML: a line for each figure that is known. Those that are not are named together: the
-figures expected of every run in one list, rarer ones at the end of their subject.
+figures expected of every run in one list, rarer ones at the end of their subject, by the reason.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from itertools import chain
 
 from markupsafe import Markup, escape
 
-from sitegen.core.facts.figure import NOT_RECORDED, Figure, Share, Value, figures
+from sitegen.core.facts.figure import Figure, Remark, RemarkCode, Share, Value, figures
 from sitegen.core.facts.indices import PlantSets, SetStageFacts
 from sitegen.core.facts.tree import Facts, MilestoneFacts
 from sitegen.core.language.catalogue import tr, tr_noop
-from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.figure_words import beside_words, label_words, remarks_words
 from sitegen.core.language.text import listed
 from sitegen.core.language.wording import opening
 from sitegen.core.values.day import Day
@@ -33,6 +33,12 @@ _USED = (".doses.", ".adjusted.", ".water", ".refills", ".changes")
 _PARTED = ("by_group", "by_variety", "by_tub", "by_part", "by_grade", "by_flush")
 _ORDER = ("germination", "milestones", "growth", "harvest", "solution", "climate", "sets", "work")
 _EXPECTED, _AGAINST_CLAIM = "harvest.timing.expected", "harvest.timing.claim"
+# Plants that have a number of their own in the line of a stage.
+COUNTED_IN_SETS: tuple[RemarkCode, ...] = (
+    "plants_lost_before",
+    "plants_picked_before",
+    "plants_not_looked_at",
+)
 COMMON_DEPTH = 2  # `harvest.total` is expected of every run, `harvest.per.mol` is not
 
 
@@ -104,13 +110,14 @@ def _stage_of_set(stage: SetStageFacts, facts: Facts, book: FigureBook) -> Itera
         if figure.value != counted(0) or figure is stage.reached:
             yield filled_markup(message, number=book.show(figure, facts))
         if figure is stage.reached and stage.share.recorded:
-            yield _part(tr("that is {plants}{note}"), stage.share, facts, book)
+            yield _part(tr("that is {plants}{note}"), stage.share, facts, book, COUNTED_IN_SETS)
+    said = (*COUNTED_IN_SETS, *(each.code for each in stage.share.remarks))
     if stage.median.recorded:
-        yield _part(_half_by(stage.median.value), stage.median, facts, book)
+        yield _part(_half_by(stage.median.value), stage.median, facts, book, said)
     if stage.values.recorded:
-        yield _part(tr("plant by plant, after {days}{note}"), stage.values, facts, book)
+        yield _part(tr("plant by plant, after {days}{note}"), stage.values, facts, book, said)
     elif stage.range.recorded:
-        yield _part(tr("plants after {days}{note}"), stage.range, facts, book)
+        yield _part(tr("plants after {days}{note}"), stage.range, facts, book, said)
 
 
 def _common(figure: Figure) -> bool:
@@ -171,29 +178,35 @@ def _lines(found: Iterable[Figure], facts: Facts, book: FigureBook, labels: Labe
 
 
 def _unknown(found: Iterable[Figure], labels: Labels) -> Iterator[Markup]:
-    """One line for all figures that are not known."""
-    missing = [_missing(figure, labels) for figure in found if not figure.recorded]
-    if missing:
-        words = tr("This log cannot say: {things}.", things=listed(missing))
-        yield Markup('<span class="none">{}</span>').format(words)
+    """One list for all figures that are not known: those with the same reason share a point."""
+    by_reason: dict[tuple[Remark, ...], list[str]] = {}
+    for figure in found:
+        if not figure.recorded:
+            by_reason.setdefault(figure.remarks, []).append(labels.inside(figure))
+    if by_reason:
+        points = Markup("").join(_point(*each) for each in by_reason.items())
+        yield Markup('<div class="none">{}<ul>{}</ul></div>').format(tr("This log cannot say:"), points)
 
 
-def _missing(figure: Figure, labels: Labels) -> str:
-    return labels.inside(figure) + ("" if figure.remarks == (NOT_RECORDED,) else _bracketed(figure))
+def _point(reason: Sequence[Remark], things: Sequence[str]) -> Markup:
+    """`Change in EC; change in pH: …`; labels have commas of their own."""
+    said = opening("; ".join(things))
+    return Markup("<li>{}</li>").format(f"{said}: {remarks_words(reason)}" if reason else said)
 
 
 def _note(figure: Figure) -> Markup:
-    return escape(f"; {remarks_words(figure.remarks)}" if figure.remarks and figure.recorded else "")
+    return escape(f"; {beside_words(figure)}" if figure.remarks and figure.recorded else "")
 
 
 def _stage(stage: MilestoneFacts, facts: Facts, book: FigureBook) -> Markup:
     """One line a stage; unknown parts are left to the figure that says so."""
     known = [_part(tr("first seen {day}{note}"), stage.first, facts, book)] if stage.first.recorded else []
     known.append(_part(tr("{plants} got there{note}"), stage.share, facts, book))
+    said = [each.code for each in stage.share.remarks]
     if stage.median.recorded:
-        known.append(_part(_half_by(stage.median.value), stage.median, facts, book))
+        known.append(_part(_half_by(stage.median.value), stage.median, facts, book, said))
     if stage.values.recorded:
-        known.append(_part(tr("plant by plant, after {days}{note}"), stage.values, facts, book))
+        known.append(_part(tr("plant by plant, after {days}{note}"), stage.values, facts, book, said))
     return Markup("{}: {}").format(opening(label_words(stage.label)), Markup("; ").join(known))
 
 
@@ -206,11 +219,11 @@ def _half_by(median: Value) -> str:
     return tr("half the plants by {day}{note}")
 
 
-def _part(message: str, figure: Figure, facts: Facts, book: FigureBook) -> Markup:
+def _part(
+    message: str, figure: Figure, facts: Facts, book: FigureBook, said: Container[RemarkCode] = ()
+) -> Markup:
+    """A part of a line, without the remarks that the line has said already."""
     shown = book.show(figure, facts)
-    note = f", {remarks_words(figure.remarks)}" if figure.remarks and isinstance(figure.value, Share) else ""
-    return filled_markup(message, day=shown, days=shown, plants=shown, note=note or _bracketed(figure))
-
-
-def _bracketed(figure: Figure) -> str:
-    return f" ({remarks_words(figure.remarks)})" if figure.remarks else ""
+    words = remarks_words(each for each in figure.remarks if each.code not in said)
+    note = f", {words}" if isinstance(figure.value, Share) else f" ({words})"
+    return filled_markup(message, day=shown, days=shown, plants=shown, note=note if words else "")

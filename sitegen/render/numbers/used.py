@@ -14,7 +14,7 @@ from sitegen.core.facts.claimant import claimant
 from sitegen.core.facts.figure import Figure
 from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
-from sitegen.core.language.figure_words import label_words, remarks_words
+from sitegen.core.language.figure_words import beside_words, label_words, remarks_words
 from sitegen.core.language.text import listed, tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light
@@ -117,7 +117,7 @@ def _shared(facts: Facts, book: FigureBook, others: OtherPages) -> Iterator[Mark
 def _remark(figure: Figure) -> tuple[Markup, ...]:
     if not figure.remarks or not figure.recorded:
         return ()
-    return (Markup("<small>{}</small>").format(opening(remarks_words(figure.remarks)) + "."),)
+    return (Markup("<small>{}</small>").format(opening(beside_words(figure)) + "."),)
 
 
 def _doses(doses: Iterable[Dosing], facts: Facts, book: FigureBook) -> Iterator[Markup]:

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from markupsafe import Markup
 
-from sitegen.core.facts.method import Method
+from sitegen.core.facts.method import Method, parted
 from sitegen.core.findings.finding import Findings
 from sitegen.core.language.catalogue import tr, tr_c
 from sitegen.core.records.setup import FreePage
@@ -51,9 +51,18 @@ def _method(method: Method) -> tuple[str, str, Method]:
         method,
         text="\n\n".join(tr_c("method", each) for each in method.text.split("\n\n")),
         equation=tr_c("method", method.equation).replace(" - ", " − "),
-        references=tuple(tr_c("method", each) for each in method.references),
+        references=tuple(map(_reference, method.references)),
     )
     return method_anchor(method.name), tr_c("method", method.title), described
+
+
+def _reference(reference: str) -> str:
+    """A source: a publication stays as it is, the note behind it is in the language of the journal."""
+    source, note = parted(reference)
+    if not note:
+        return tr_c("method", reference)
+    said = tr_c("method", note)
+    return f"{source} ({said})."
 
 
 def cautions(context: Context) -> tuple[Page, ...]:

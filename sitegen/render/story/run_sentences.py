@@ -96,16 +96,25 @@ def germination_sentence(facts: Facts) -> Sentence:
 
 
 def milestone_sentences(facts: Facts) -> tuple[Sentence, ...]:
-    """For each stage: when it was first seen, by when half the plants had got there, who had not."""
-    return tuple(sentence for each in facts.milestones if (sentence := _milestone(each)) is not None)
+    """For each stage: when it was first seen, by when half the plants had got there, who had not.
+
+    A lost plant misses every later stage too: it is said at the first.
+    """
+    said, lost = [], frozenset[str]()
+    for each in facts.milestones:
+        sentence = _milestone(each, lost)
+        if sentence is not None:
+            said.append(sentence)
+            lost |= {arrival.plant for arrival in each.in_state("lost")}
+    return tuple(said)
 
 
-def _milestone(milestone: MilestoneFacts) -> Sentence | None:
+def _milestone(milestone: MilestoneFacts, lost: frozenset[str]) -> Sentence | None:
     did = stage_reached(milestone.name)
     first = milestone.first.value
     if not isinstance(first, Day):
-        return _nobody(milestone, did) if milestone.not_yet else None
-    left = _said_after(_left(milestone))
+        return _nobody(milestone, did, lost) if milestone.not_yet else None
+    left = _said_after(_left(milestone, lost))
     median = milestone.median.value
     if not isinstance(median, Day):
         # "By day 5" and "before day 6" are said with their own word.
@@ -128,9 +137,9 @@ def _milestone(milestone: MilestoneFacts) -> Sentence | None:
     )
 
 
-def _nobody(milestone: MilestoneFacts, did: str) -> Sentence:
+def _nobody(milestone: MilestoneFacts, did: str, lost: frozenset[str]) -> Sentence:
     """That no plant had reached a stage when it was last looked for."""
-    others = _gone(milestone)
+    others = _gone(milestone, lost)
     look = day_words(max(milestone.not_yet, key=lambda day: (day.last, day.first)))
     message = tr("No plant {did} when last checked, on {day}{left}.")
     return filled_sentence(message, did=did, day=look, left=_said_after(others))
@@ -147,18 +156,18 @@ def _joined(parts: Sequence[str]) -> str:
     return tr("{before}, and {last}", before=", ".join(parts[:-1]), last=parts[-1])
 
 
-def _left(milestone: MilestoneFacts) -> list[str]:
+def _left(milestone: MilestoneFacts, lost: frozenset[str]) -> list[str]:
     """`one had not when last looked at, on day 66`, `one was lost on day 12`: the plants without the stage."""
     if not milestone.arrivals:
         return _left_of_counts(milestone)
     waiting = milestone.in_state("not yet")
     parts = [_waiting(len(waiting), [a.last_look for a in waiting if a.last_look])] if waiting else []
-    return [*parts, *_gone(milestone)]
+    return [*parts, *_gone(milestone, lost)]
 
 
-def _gone(milestone: MilestoneFacts) -> list[str]:
+def _gone(milestone: MilestoneFacts, lost: frozenset[str]) -> list[str]:
     """The plants that were picked or lost before a stage, and those that nobody looked at for it."""
-    return [words for words in (_picked(milestone), _lost(milestone), _unknown(milestone)) if words]
+    return [words for words in (_picked(milestone), _lost(milestone, lost), _unknown(milestone)) if words]
 
 
 def _picked(milestone: MilestoneFacts) -> str:
@@ -184,26 +193,31 @@ def _waiting(number: int, looks: Sequence[Day]) -> str:
     return tr_n(*message, number, number=in_words(number), day=day_words(last))
 
 
-def _lost(milestone: MilestoneFacts) -> str:
-    """The plants lost before they reached a stage, with the day where it is one."""
-    days = [arrival.lost for arrival in milestone.in_state("lost") if arrival.lost]
+def _lost(milestone: MilestoneFacts, said: frozenset[str]) -> str:
+    """The plants lost before they reached a stage, with the day where it is one; none that were said before."""
+    lost = milestone.in_state("lost")
+    days = [arrival.lost for arrival in lost if arrival.lost and arrival.plant not in said]
     if not days:
         return ""
-    number = len(days)
-    if len(set(days)) > 1:
-        return tr_n(
-            "{number} was lost before it could",
-            "{number} were lost before they could",
-            number,
-            number=in_words(number),
-        )
-    return tr_n(
-        "{number} was lost before it could, on {day}",
-        "{number} were lost before they could, on {day}",
-        number,
-        number=in_words(number),
-        day=day_words(days[0]),
-    )
+    number, one_day = len(days), len(set(days)) == 1
+    message = _LOST[len(days) < len(lost), one_day]
+    return tr_n(*message, number, number=in_words(number), day=day_words(days[0]))
+
+
+# Whether others were said at an earlier stage, and whether all were lost on one day.
+_LOST = {
+    (False, False): tr_n_noop("{number} was lost before it could", "{number} were lost before they could"),
+    (False, True): tr_n_noop(
+        "{number} was lost before it could, on {day}", "{number} were lost before they could, on {day}"
+    ),
+    (True, False): tr_n_noop(
+        "{number} more was lost before it could", "{number} more were lost before they could"
+    ),
+    (True, True): tr_n_noop(
+        "{number} more was lost before it could, on {day}",
+        "{number} more were lost before they could, on {day}",
+    ),
+}
 
 
 def _unknown(milestone: MilestoneFacts) -> str:

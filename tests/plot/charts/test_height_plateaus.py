@@ -57,7 +57,7 @@ def test_plants_that_stopped_on_one_day_are_told_together() -> None:
     """One name, the group's where they are one, and a stroke each."""
     drawn = height(P1=40, P3=40)
 
-    assert "odd grew no taller after day 40." in drawn.description
+    assert "“odd” grew no taller after day 40." in drawn.description
     assert len(layer(drawn.wide, "plateaus")) == 2
 
 

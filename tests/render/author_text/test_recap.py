@@ -29,7 +29,7 @@ def test_a_figure_is_said_and_linked() -> None:
     assert html == (
         '<p>It gave <span data-figure="harvest.total">'
         '<span class="flag">at least</span> '
-        '<a class="figure" href="first-physalis/record.html#working-harvest-total">196\u00a0g</a> '
+        '<a href="first-physalis/record.html#working-harvest-total">196\u00a0g</a> '
         '<span class="also">(6.9\u00a0oz)</span></span>.</p>\n'
     )
     assert findings == []

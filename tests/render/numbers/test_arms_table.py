@@ -49,17 +49,17 @@ def test_a_run_that_compares_nothing_is_one_row() -> None:
     assert row["Run"] == "First physalis"
     assert (row["Variety"], row["System"], row["Sown"]) == ("Amber", "Bucket", "Mar 2025")
     assert row["First pick"] == "day 55"
-    assert row["Per spot"] == "at least 49 g (1.73 oz)"
-    assert row["In all"] == "at least 196 g (6.9 oz)"
+    assert row["Harvest per spot"] == "at least 49 g (1.73 oz)"
+    assert row["Harvest in all"] == "at least 196 g (6.9 oz)"
     assert row["Grow it again?"] == "again"
 
 
 def test_each_arm_is_a_row_of_its_own() -> None:
-    """Arms stand one below the other under the name of their run."""
+    """Arms stand one below the other under the name of their run, each with a capital like any heading."""
     rows = said(arms_table([summarised(full_run())], BOOK))
 
-    assert [row["Run"] for row in rows] == ["First physalis early", "First physalis late"]
-    assert [row["In all"] for row in rows] == ["at least 84 g (2.96 oz)", "up to 112 g (3.95 oz)"]
+    assert [row["Run"] for row in rows] == ["First physalis Early", "First physalis Late"]
+    assert [row["Harvest in all"] for row in rows] == ["at least 84 g (2.96 oz)", "up to 112 g (3.95 oz)"]
 
 
 def test_a_yield_that_counts_a_plant_of_no_arm_says_so() -> None:
@@ -75,8 +75,8 @@ def test_a_yield_that_counts_a_plant_of_no_arm_says_so() -> None:
         ),
     )
     rows = said(arms_table([replace(summary, arms=arms)], BOOK))
-    assert rows[0]["For the floor space"].endswith("the whole tub, with P3 while it was there")
-    assert "whole tub" not in rows[0]["In all"]
+    assert rows[0]["Harvest for the floor space used"].endswith("the whole tub, with P3 while it was there")
+    assert "whole tub" not in rows[0]["Harvest in all"]
 
 
 def test_a_run_that_has_hardly_begun_says_what_is_missing() -> None:
@@ -85,7 +85,27 @@ def test_a_run_that_has_hardly_begun_says_what_is_missing() -> None:
 
     assert row["Run"] == "Young physalis still growing"
     assert (row["Sown"], row["First pick"]) == ("not recorded", "none yet on day 0")
-    assert row["Per spot"] == "no harvest was logged"
+    assert row["Harvest per spot"] == "no harvest was logged"
+
+
+def test_each_heading_is_understood_alone() -> None:
+    """What a number is of, and what it was divided by, stands in its heading: a phone shows only some."""
+    titles = [column.title for column in arms_table([summarised(whole())], BOOK).columns]
+    assert titles == [
+        "Run",
+        "Variety",
+        "System",
+        "Sown",
+        "Came up",
+        "First flower",
+        "Plants that reached that stage",
+        "First pick",
+        "Harvest per spot",
+        "Harvest for the floor space used",
+        "Harvest in all",
+        "Taste",
+        "Grow it again?",
+    ]
 
 
 def test_columns_that_say_nothing_are_named_below() -> None:

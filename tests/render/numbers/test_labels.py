@@ -16,7 +16,7 @@ from tests.render.builders import facts
 CALLED = [
     ("length", "Length"),
     ("harvest.total", "Harvest"),
-    ("harvest.by_group.early", "Harvest, early"),
+    ("harvest.by_group.early", "Harvest, “early”"),
     ("harvest.by_plant.P1", "Harvest, P1"),
     ("milestones.first_flower.first", "First flower, first seen"),
     ("solution.tubs.tub.ph", "pH"),

@@ -8,7 +8,7 @@ from sitegen.core.language.wording import NBSP, Wording
 from sitegen.core.records.rows import Run
 from sitegen.render.numbers.figures import FigureBook
 from sitegen.render.numbers.numbers import numbers, rarer, unrecorded
-from tests.measure.builders import grams, joint, pick, run_of, setup_of
+from tests.measure.builders import grams, joint, pick, run_of, setup_of, unweighed
 from tests.render.builders import facts, full_run, started_run
 
 PICKS = [pick(40, joint("P1"), grams(20), 1), pick(44, joint("P3"), grams(30), 2)]
@@ -78,11 +78,13 @@ def test_what_a_table_shows_is_left_out() -> None:
 
 
 def test_a_stage_is_one_line() -> None:
-    """First day, share and median of a stage stand together."""
+    """First day, share and median of a stage stand together, and what limits several of them is said once."""
     (line,) = said(full_run())["Stages"]
 
-    assert line.startswith(
-        "First flower: first seen day 41 (not yet on day 38); 3 of 4 (95 % interval 30–95 %) got there"
+    assert line == (
+        "First flower: first seen day 41 (not yet on day 38); 3 of 4 (95 % interval 30–95 %) got there, one plant was "
+        "lost before that; half the plants in days 39–41 (from 4 plants); plant by plant, after 39–41 days "
+        "(3 plants alike)"
     )
 
 
@@ -92,10 +94,39 @@ def test_a_lone_part_is_not_said_twice() -> None:
 
     assert [line for line in lines if line.startswith("Harvest, ")] == [
         # The lower bound stays one in ounces: 84 g are 2.96 oz.
-        "Harvest, early: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
-        "Harvest, late: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
+        "Harvest, “early”: at least 84 g (2.96 oz); one pick was not weighed; one pick was weighed together with P3",
+        "Harvest, “late”: up to 112 g (3.95 oz); one pick was weighed together with P1 and P2",
         "Harvest, not split between these: 112 g (3.95 oz)",
     ]
+
+
+def test_what_a_value_says_already_is_only_counted_beside_it() -> None:
+    """Of a part that nobody weighed it is said once that it was not weighed, with the number of picks."""
+    picks = [
+        pick(40, joint("P1"), grams(20), 1, part="leaf"),
+        pick(44, joint("P3"), unweighed(), 2),
+        pick(48, joint("P3"), unweighed(), 3),
+    ]
+    lines = said(run_of(setup_of(4), picks=picks))["Harvest"]
+
+    assert "Harvest, the rest: not weighed; two picks" in lines
+    assert "Harvest: at least 20 g (0.71 oz); two picks were not weighed" in lines
+
+
+def test_what_the_log_cannot_say_is_told_by_reason() -> None:
+    """Things that are not known for the same reason stand in one point of a list, and the reason follows once."""
+    book = FigureBook(Wording(), "experiments/first-physalis.html")
+    lines = {item.name: item.lines for item in rarer(facts(full_run()), book)}["Water and feed"]
+
+    assert lines[-1] == (
+        '<div class="none">This log cannot say:<ul>'
+        "<li>Water used; water used per plant: no refill after the first fill was logged</li>"
+        "<li>From one refill to the next: no refill was logged</li>"
+        "<li>Change in EC; EC readings in the usual range: not recorded</li>"
+        "<li>Change in pH: something was added between every two readings</li>"
+        "<li>pH readings in the usual range: no usual range for this crop is known here</li>"
+        "</ul></div>"
+    )
 
 
 def test_a_stage_of_a_group_is_one_line() -> None:
@@ -111,6 +142,6 @@ def test_a_stage_of_a_group_is_one_line() -> None:
         ),
         (
             "Late, first flower: 1 got there; that is 1 of 2 (95 % interval 9–91 %); 1 lost before that; half "
-            "the plants in days 39–41 (from 2 plants; one plant was lost before that); plant by plant, after 39–41 days"
+            "the plants in days 39–41 (from 2 plants); plant by plant, after 39–41 days"
         ),
     ]

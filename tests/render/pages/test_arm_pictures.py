@@ -46,5 +46,5 @@ def test_a_run_that_is_not_drawn_has_its_reason() -> None:
     assert picture.notes == (
         "Not drawn, still growing: Young.",
         "Not drawn, date of sowing not recorded: Undated.",
-        "Not drawn, no weight per spot: Bare.",
+        "Not drawn, no harvest per spot: Bare.",
     )

@@ -116,7 +116,23 @@ def test_reached_not_yet_and_lost_are_three_numbers() -> None:
             "Half the plants had flowered by day 23; one had not when last checked (day 66), "
             "and one was lost before it could, on day 12."
         ),
-        "No plant had ripe fruit when last checked, on day 80; one was lost before it could, on day 12.",
+        "No plant had ripe fruit when last checked, on day 80.",
+    ]
+
+
+def test_a_loss_is_said_once() -> None:
+    """A plant lost before a stage is said at the first stage that it missed; a later one counts those lost since."""
+    rows = (
+        milestone("first_flower", 23, joint("P1", "P2", "P3", "P4")),
+        milestone("ripe", 66, joint("P1", "P2", "P3")),
+        milestone("full_rosette", 80, joint("P1", "P2", "P3")),
+    )
+    losses = (event(Deed.LOST, 12, joint("P5")), event(Deed.LOST, 40, joint("P4")))
+    said = said_of(*rows, events=losses)
+    assert sorted(said) == [
+        "Half the plants had a full rosette by day 80.",
+        "Half the plants had flowered by day 23; one was lost before it could, on day 12.",
+        "Half the plants had ripe fruit by day 66; one more was lost before it could, on day 40.",
     ]
 
 

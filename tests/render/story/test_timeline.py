@@ -294,7 +294,7 @@ def test_private_and_silent_entries_are_still_visits() -> None:
 
 WHICH = [
     (Which(("P1", "P2", "P3"), word="P1-P3"), "P1–P3"),
-    (Which(("P1", "P2"), word="early"), "group early"),
+    (Which(("P1", "P2"), word="early"), "group “early”"),
     (Which((), 2, 4), "2 of 4"),
     (Which(word="some"), "some plants, which ones not recorded"),
     (Which((), 0, word="none"), "none"),

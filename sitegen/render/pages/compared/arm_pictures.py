@@ -283,7 +283,7 @@ def _described(usable: Sequence[ComparedArm], wording: Wording, most: int = MOST
 
 _STILL_GROWING = tr_noop("Not drawn, still growing: {runs}.")
 _NO_DATE = tr_noop("Not drawn, date of sowing not recorded: {runs}.")
-_NOT_WEIGHED = tr_noop("Not drawn, no weight per spot: {runs}.")
+_NOT_WEIGHED = tr_noop("Not drawn, no harvest per spot: {runs}.")
 
 
 def _latest_only(shown: int, columns: int) -> Iterable[str]:

@@ -17,7 +17,7 @@ from sitegen.core.facts.figure import Figure, Value
 from sitegen.core.facts.tree import Facts
 from sitegen.core.format.entry import LOG_KEYS, key_of
 from sitegen.core.language.catalogue import tr, tr_c, tr_n, tr_noop
-from sitegen.core.language.text import listed, time_of_day, tub_words
+from sitegen.core.language.text import listed, name_in_text, time_of_day, tub_words
 from sitegen.core.language.wording import Wording, opening
 from sitegen.core.records.routines import Light, Routine
 from sitegen.core.records.rows import Deed, Ending, Event, Sowing, Which
@@ -73,7 +73,7 @@ def plants_in_words(ids: tuple[str, ...]) -> str:
             runs.append([plant])
     words: list[str] = []
     for run in runs:
-        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else run
+        words += [f"{run[0]}–{run[-1]}"] if len(run) > 2 else map(name_in_text, run)
     return listed(words)
 
 
@@ -91,7 +91,7 @@ def which_words(which: Which | None, everyone: str | None = None) -> str:
     if which.ids and (which.ids[0] in which.word or not which.word):
         return plants_in_words(which.ids)
     if which.word and which.word != "some" and not which.word[:1].isdigit():
-        return tr("group {group}", group=which.word)
+        return tr("group {group}", group=name_in_text(which.word))
     return _counted(which)
 
 

@@ -35,7 +35,7 @@ ROUND_TO = 10  # the largest whole of a chance that is said as it is
 # What is ahead, by measure; `{did}` is the stage that matters for the kind of crop.
 _CLAUSES: Mapping[Measure, str] = {
     "per_spot": tr_noop("{ahead} gave more per spot than {behind}"),
-    "square_metre": tr_noop("{ahead} gave more for the ground it took than {behind}"),
+    "square_metre": tr_noop("{ahead} gave more for the floor space it took than {behind}"),
     "total": tr_noop("{ahead} gave more in all than {behind}"),
     "emergence": tr_noop("{ahead} came up earlier than {behind}"),
     "stage": tr_noop("{ahead} {did} earlier than {behind}"),
@@ -43,7 +43,7 @@ _CLAUSES: Mapping[Measure, str] = {
 }
 _WHAT: Mapping[Measure, str] = {
     "per_spot": tr_noop("harvest per spot"),
-    "square_metre": tr_noop("harvest for the floor space"),
+    "square_metre": tr_noop("harvest for the floor space used"),
     "total": tr_noop("whole harvest"),
     "emergence": tr_noop("first seedling"),
     "first_pick": tr_noop("first pick"),
