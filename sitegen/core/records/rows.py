@@ -338,6 +338,7 @@ class Rows:
     exports: tuple[Export, ...] = ()
     # Every stage asks for events by their kind, most of them again and again.
     _by_kind: Mapping[Deed | type, tuple[Event, ...]] = field(init=False, repr=False, compare=False)
+    _by_kinds: dict[tuple[Deed | type, ...], tuple[Event, ...]] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         found: dict[Deed | type, list[Event]] = {}
@@ -345,6 +346,7 @@ class Rows:
             found.setdefault(event.deed, []).append(event)
             found.setdefault(type(event), []).append(event)
         object.__setattr__(self, "_by_kind", {kind: tuple(events) for kind, events in found.items()})
+        object.__setattr__(self, "_by_kinds", {})
 
     @overload
     def of(self, *kinds: type[_EventType]) -> tuple[_EventType, ...]: ...
@@ -354,7 +356,9 @@ class Rows:
         """The events of one type of record, or of some deeds, in the order of the log."""
         if len(kinds) == 1:
             return self._by_kind.get(kinds[0], ())
-        return tuple([event for event in self.events if event.deed in kinds])
+        if kinds not in self._by_kinds:  # some ten groups of deeds, each asked for hundreds of times
+            self._by_kinds[kinds] = tuple([event for event in self.events if event.deed in kinds])
+        return self._by_kinds[kinds]
 
     def read(self, name: str) -> tuple[Reading, ...]:
         """The readings of one name."""

@@ -12,7 +12,7 @@ https://doi.org/10.1111/nph.16544
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -68,14 +68,17 @@ class RowTable:
         """All columns, in order."""
         return tuple(column for part in self.parts for column in part.columns)
 
-    def write(self, row: object, start: Start) -> Cells:
-        """A row as cells."""
-        written = (part.write(self.value(row, part.field), start) for part in self.parts)
-        cells = tuple(cell for part in written for cell in part)
-        return tuple(
-            text_cell(cell) if column.kind == "string" and cell else cell
-            for column, cell in zip(self.columns, cells, strict=True)
-        )
+    def write(self, rows: Iterable[object], start: Start) -> Iterator[Cells]:
+        """Rows as cells."""
+        is_text = [column.kind == "string" for column in self.columns]
+        for row in rows:
+            cells = [cell for part in self.parts for cell in part.write(self.value(row, part.field), start)]
+            yield tuple(
+                [
+                    text_cell(cell) if text and cell else cell
+                    for text, cell in zip(is_text, cells, strict=True)
+                ]
+            )
 
     def read(self, cells: Sequence[str]) -> Any:
         """Cells as a row; ValueError where they do not fit."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import posixpath
 import re
 import unicodedata
+from functools import lru_cache
 
 from sitegen.core.values.day import Day
 
@@ -90,6 +91,7 @@ def day_anchor(day: Day) -> str:
     return f"day-{max(0, day.key[0])}"
 
 
+@lru_cache(maxsize=1024)  # a part of the names of hundreds of figures
 def _part(text: str) -> str:
     # Capitals stay: `P1` and `p1` may be two plants.
     return "".join(sign if sign.isalnum() or sign in "_-" else "-" for sign in text)

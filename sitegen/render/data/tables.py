@@ -64,7 +64,7 @@ def tables_of(run: Run) -> tuple[DataTable, ...]:
 
 
 def _table(table: RowTable, rows: Iterable[object], start: Start) -> DataTable:
-    body = cache(lambda: _csv(table.columns, (table.write(row, start) for row in rows)))
+    body = cache(lambda: _csv(table.columns, table.write(rows, start)))
     return DataTable(table.name, table.about, table.columns, body, table.term)
 
 

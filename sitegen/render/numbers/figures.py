@@ -74,6 +74,8 @@ class FigureBook:
     methods: dict[str, Method] = field(default_factory=dict)
     shown: dict[str, tuple[Figure, Facts]] = field(default_factory=dict)
     record: str = ""
+    # Lists of figures by experiment and subject: several tables are made of each.
+    found: dict[tuple[str, str], list[Figure]] = field(default_factory=dict)
     _labels: dict[str, Labels] = field(default_factory=dict)
     _places: dict[str, Places] = field(default_factory=dict)
 

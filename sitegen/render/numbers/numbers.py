@@ -50,7 +50,7 @@ def numbers(facts: Facts, book: FigureBook) -> tuple[Item, ...]:
         if subject == "milestones":
             lines = tuple(_stage(stage, facts, book) for stage in facts.milestones)
         else:
-            lines = tuple(_lines(filter(_common, _wanted(facts, subject)), facts, book, labels))
+            lines = tuple(_lines(filter(_common, _wanted(facts, subject, book)), facts, book, labels))
         items += [Item(subject_words(subject), lines)] if lines else []
     return tuple(items)
 
@@ -59,7 +59,9 @@ def unrecorded(facts: Facts, book: FigureBook) -> str:
     """The figures expected of every run that this one has not, in one sentence."""
     labels = book.labels(facts)
     subjects = (subject for subject in _ORDER if subject != "milestones")
-    wanted = (f for subject in subjects for f in _wanted(facts, subject) if _common(f) and not f.recorded)
+    wanted = (
+        f for subject in subjects for f in _wanted(facts, subject, book) if _common(f) and not f.recorded
+    )
     missing = list(dict.fromkeys(labels.inside(figure) for figure in wanted))
     message = (
         tr_noop("Not recorded so far: {things}.") if facts.running else tr_noop("Not recorded: {things}.")
@@ -71,7 +73,7 @@ def rarer(facts: Facts, book: FigureBook, but: frozenset[str] = frozenset()) -> 
     """The indices that few readers look for, by subject; all `but` those that the page shows already."""
     labels = book.labels(facts)
     found = (
-        (subject, [f for f in _wanted(facts, subject) if not _common(f) and f.name not in but])
+        (subject, [f for f in _wanted(facts, subject, book) if not _common(f) and f.name not in but])
         for subject in _ORDER
     )
     lines = (
@@ -129,8 +131,14 @@ def _common(figure: Figure) -> bool:
     return (shallow and ".trend." not in name) or (bool(_group(figure)) and name.startswith("harvest.by_"))
 
 
-def _wanted(facts: Facts, subject: str) -> list[Figure]:
+def _wanted(facts: Facts, subject: str, book: FigureBook) -> list[Figure]:
     """The figures of a subject that stand nowhere else on the page."""
+    if (facts.id, subject) not in book.found:
+        book.found[facts.id, subject] = _found(facts, subject)
+    return book.found[facts.id, subject]
+
+
+def _found(facts: Facts, subject: str) -> list[Figure]:
     found = [
         f
         for f in figures(getattr(facts, subject))

@@ -6,6 +6,7 @@ to the visit that is nearest.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import chain
@@ -51,7 +52,7 @@ class Places:
         logged = (row for row in rows.lights if row.entry is not None)
         days = {row.source: row.day for row in chain(rows.entries, logged, *tables)}
         lines = {(source.file, source.line): day for source, day in days.items()}
-        return cls(days, lines, tuple(entry.day for entry in rows.entries))
+        return cls(days, lines, tuple(sorted({entry.day for entry in rows.entries})))
 
     def shown(self, found: Iterable[Source], record: str, page: str, wording: Wording) -> Markup:
         """The days that some rows are of, each leading to its visit on `record`; the set-up where others are."""
@@ -77,6 +78,16 @@ class Places:
         words = escape(wording.say(day))
         if not self.visits:
             return words
-        nearest = min(self.visits, key=lambda at: (abs(at.key[0] - day.key[0]), at.key))
-        target = link(f"{record}#{day_anchor(nearest)}", page)
+        target = link(f"{record}#{day_anchor(self._nearest(day))}", page)
         return Markup('<a href="{}">{}</a>').format(target, words)
+
+    def _nearest(self, day: Day) -> Day:
+        """The visit nearest to a day, the earlier of two."""
+        at = bisect_left(self.visits, day.key[0], key=_first)
+        around = self.visits[max(0, at - 1) : at + 1]
+        near = min(around, key=lambda visit: abs(_first(visit) - day.key[0]))
+        return self.visits[bisect_left(self.visits, _first(near), key=_first)]
+
+
+def _first(day: Day) -> int:
+    return day.key[0]

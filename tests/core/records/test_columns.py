@@ -155,7 +155,7 @@ def test_an_event_of_each_deed_comes_back_from_its_columns(deed: Deed) -> None:
     event = kind(*(values[name] for name in kind._fields))
     (events,) = (table for table in TABLES if table.name == "events")
 
-    assert events.read(events.write(event, DATED)) == event
+    assert events.read(*events.write([event], DATED)) == event
 
 
 def test_every_table_of_rows_is_declared() -> None:
