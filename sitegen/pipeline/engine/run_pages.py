@@ -126,9 +126,10 @@ class RunPages:
                 yield from self._in_line(runs, 0)
                 return
             ready = partial(_carry_out, self.maker.builder.snapshot.for_worker(), self.maker.staging)
-            workers = [stack.enter_context(Worker(ready)) for _ in range(jobs)]
+            number = min(jobs, 1 + len(runs) // ALONE)
+            workers = [stack.enter_context(Worker(ready)) for _ in range(number)]
             self._queues = [_Queue(worker.submit) for worker in workers]
-            yield from self._in_line(runs, AHEAD * jobs)
+            yield from self._in_line(runs, AHEAD * number)
 
     def _made_here(self, order: Order) -> Future[Any]:
         return done(self.maker.made(order.run, pages=order.pages))
