@@ -143,7 +143,8 @@ class RunPages:
             if run in self._ordered:
                 self._learn(run, self._ordered.pop(run))
             pages.append((run, None if self.current(run) else self._order(run, pages=True)))
-            while pages and (pages[0][1] is None or pages[0][1].done()):
+            # No more than a few orders are out: what is ordered stays with its process, though another may be idle.
+            while pages and (len(pages) > ahead or pages[0][1] is None or pages[0][1].done()):
                 yield self._taken(*pages.popleft())
         while pages:
             yield self._taken(*pages.popleft())

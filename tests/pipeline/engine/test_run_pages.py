@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from concurrent.futures import Future
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -164,6 +165,31 @@ def test_summaries_are_made_a_few_runs_ahead(tmp_path: Path, monkeypatch: pytest
     assert all(steps.index((run, False)) < steps.index((run, True)) for run in RUNS[:-1])
 
 
+def test_few_orders_are_out_at_a_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of each process, however many runs are out of date, and though all summaries are known."""
+    out: list[int] = []
+
+    class Late(Future[Any]):
+        def result(self, timeout: float | None = None) -> Any:
+            del timeout
+            out.append(out[-1] - 1)
+            return object(), None
+
+    class Slow(_Here):
+        def submit(self, order: Order) -> Any:
+            del order
+            out.append(out[-1] + 1 if out else 1)
+            return Late()
+
+    with built(site(tmp_path)) as build:
+        here = maker(build, tmp_path)
+        monkeypatch.setattr(run_pages, "Worker", lambda _: Slow(here))
+        made = list(RunPages(here, frozenset(), lambda _: False).made(RUNS * 3, 2))
+
+    assert [each.run for each in made] == RUNS * 3
+    assert max(out) == 2 * AHEAD + 1
+
+
 class _Here:
     """In place of a worker process: orders are carried out by this one, without what they tell."""
 
@@ -217,7 +243,7 @@ def test_what_rests_on_summaries_has_another_digest_with_them(tmp_path: Path) ->
 
 
 def test_no_process_is_started_for_few_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Below six it would take longer than rendering them; from then on there is one more for each six, on as many cores."""
+    """Below six it would take longer than rendering them; from then on there is one more for each six."""
     started: list[int] = []
     with built(site(tmp_path)) as build:
         here = maker(build, tmp_path)
