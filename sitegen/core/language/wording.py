@@ -119,6 +119,11 @@ def localized_number(number: str) -> str:
     return number.replace(".", decimal_sign(active_catalogue().language))
 
 
+def _kept(when: str) -> str:
+    """A written day whose number stays with its month at the end of a line, where the number comes first."""
+    return when.replace(" ", NBSP, 1) if when[0].isdigit() else when
+
+
 def _number(value: Decimal, language: str) -> str:
     return _formatted(value, max(0, -int(value.as_tuple().exponent)), language)
 
@@ -202,8 +207,8 @@ class Wording:
             month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
         if short:
-            return format_skeleton("yMMMd", when, locale=_locale(self.language))
-        return format_date(when, "long", locale=_locale(self.language))
+            return _kept(format_skeleton("yMMMd", when, locale=_locale(self.language)))
+        return _kept(format_date(when, "long", locale=_locale(self.language)))
 
     def month_name(self, when: date) -> str:
         """`Oct`; a year begins with its number: `Jan 2026`."""
@@ -221,7 +226,7 @@ class Wording:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":
             return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
-        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
+        return _kept(format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language)))
 
     def days(self, day: Day) -> str:
         """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`, `by 39`."""
