@@ -66,9 +66,7 @@ def test_systems_are_drawn_beside_each_other_where_two_have_several_runs() -> No
     late = replace(early, setup=replace(early.setup, start=Start(dt.date(2026, 2, 1))))
 
     def titles(*systems: str) -> list[str]:
-        runs = [
-            _grown_in(early if n % 2 else late, f"Run {n}", system) for n, system in enumerate(systems)
-        ]
+        runs = [_grown_in(early if n % 2 else late, f"Run {n}", system) for n, system in enumerate(systems)]
         rows = compared_arms([summary_of(facts(run), (), run_arms(facts(run))) for run in runs])
         return [each.title for each in by_system(rows, Shapes.for_rows(rows), Wording())]
 
