@@ -52,7 +52,6 @@ _PER_WORDS = {
     Per.PLANT_AND_DAY: tr_c_noop("a rate", "per plant and day"),
     Per.PLANT: tr_c_noop("a rate", "per plant"),
     Per.STEM: tr_c_noop("a rate", "per stem"),
-    Per.KILOWATT_HOUR: tr_c_noop("a rate", "per kWh"),
     Per.MOL: tr_c_noop("a rate", "per mol of light"),
 }
 # By system: the phrase of a rate, and its unit as a multiple of the recorded one.
@@ -65,6 +64,10 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.SQUARE_METRE: {
         "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
         "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
+    },
+    Per.KILOWATT_HOUR: {
+        "metric": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
     },
     Per.KILOGRAM: {
         "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
