@@ -52,7 +52,6 @@ _PER_WORDS = {
     Per.PLANT_AND_DAY: tr_c_noop("a rate", "per plant and day"),
     Per.PLANT: tr_c_noop("a rate", "per plant"),
     Per.STEM: tr_c_noop("a rate", "per stem"),
-    Per.KILOWATT_HOUR: tr_c_noop("a rate", "per kWh"),
     Per.MOL: tr_c_noop("a rate", "per mol of light"),
 }
 # By system: the phrase of a rate, and its unit as a multiple of the recorded one.
@@ -65,6 +64,10 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
     Per.SQUARE_METRE: {
         "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
         "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
+    },
+    Per.KILOWATT_HOUR: {
+        "metric": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
     },
     Per.KILOGRAM: {
         "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
@@ -117,6 +120,11 @@ def decimal_sign(language: str) -> str:
 def localized_number(number: str) -> str:
     """A number inside a remark, with the decimal sign of the active language."""
     return number.replace(".", decimal_sign(active_catalogue().language))
+
+
+def _kept(when: str) -> str:
+    """A written day whose number stays with its month at the end of a line, where the number comes first."""
+    return when.replace(" ", NBSP, 1) if when[0].isdigit() else when
 
 
 def _number(value: Decimal, language: str) -> str:
@@ -202,8 +210,8 @@ class Wording:
             month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
         if short:
-            return format_skeleton("yMMMd", when, locale=_locale(self.language))
-        return format_date(when, "long", locale=_locale(self.language))
+            return _kept(format_skeleton("yMMMd", when, locale=_locale(self.language)))
+        return _kept(format_date(when, "long", locale=_locale(self.language)))
 
     def month_name(self, when: date) -> str:
         """`Oct`; a year begins with its number: `Jan 2026`."""
@@ -221,7 +229,7 @@ class Wording:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":
             return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
-        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
+        return _kept(format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language)))
 
     def days(self, day: Day) -> str:
         """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`, `by 39`."""

@@ -191,7 +191,9 @@ def share_against(share: Share, claimed: Quantity) -> Comparison:
     -----
     With the interval from l to u and the claim from c₁ to c₂::
 
-        below: u < c₁      above: l > c₂      fits: else
+        below: u < c₁
+        above: l > c₂
+        fits: else
 
     A home tray is no seed test: those take 400 seeds and give them the best conditions (7 CFR 201.54).
 

@@ -192,7 +192,9 @@ def height_against(height: Quantity, claimed: Quantity) -> str:
     -----
     With the height from h₁ to h₂ and the claim from c₁ to c₂::
 
-        taller: h₁ > c₂      lower: h₂ < c₁      within: else
+        taller: h₁ > c₂
+        lower: h₂ < c₁
+        within: else
 
     """
     if claimed.high is not None and height.low > claimed.high:

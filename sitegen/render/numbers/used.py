@@ -16,7 +16,7 @@ from sitegen.core.facts.tree import Dosing, Facts, RoutineFacts, TubFacts
 from sitegen.core.language.catalogue import tr, tr_n, tr_noop
 from sitegen.core.language.figure_words import beside_words, label_words, remarks_words
 from sitegen.core.language.text import listed, tub_words
-from sitegen.core.language.wording import Wording, opening
+from sitegen.core.language.wording import NBSP, Wording, opening
 from sitegen.core.records.routines import Light
 from sitegen.core.records.setup import Lamp, LampUse, Seed, Setup, System
 from sitegen.core.site.addresses import experiment_page, link
@@ -163,10 +163,17 @@ def _use(use: LampUse, wording: Wording) -> str:
         return tr("lamp off")
     lamp = use.lamp
     parts = [lamp.name] if lamp else []
-    parts += [wording.say(lamp.power)] if lamp and lamp.power else []
+    parts += [power] if (power := _power_beside_name(lamp, wording)) else []
     parts += lamp_words(use, wording)
     parts += [_stated(lamp, wording)] if lamp and lamp.ppfd else []
     return ", ".join(parts)
+
+
+def _power_beside_name(lamp: Lamp | None, wording: Wording) -> str:
+    """The power of a lamp, unless its name says it: `60 W bar`."""
+    power = wording.say(lamp.power) if lamp and lamp.power else ""
+    named = lamp.name.replace(" ", NBSP).split(NBSP) if lamp else []
+    return "" if power.split(NBSP) in [named[n : n + 2] for n in range(len(named))] else power
 
 
 def _stated(lamp: Lamp, wording: Wording) -> str:

@@ -19,6 +19,7 @@ GRAMS = exactly(12, Dimension.MASS, 1)
         (Rate(GRAMS, Per.LITRE), "12 g per litre of water (1.6 oz per gallon of water)"),
         (Rate(Quantity(0, 12, Dimension.MASS, step=1), Per.DAY), "at most 12 g (0.42 oz) per day"),
         (Rate(Quantity(12, None, Dimension.MASS, step=1), Per.DAY), "at least 12 g (0.42 oz) per day"),
+        (Rate(GRAMS, Per.KILOWATT_HOUR), "12 g per kWh (0.42 oz per kWh)"),
         (Rate(unknown(Dimension.MASS), Per.DAY), "not weighed"),
         (Several((GRAMS, exactly(15, Dimension.MASS, 1))), "12 g (0.42 oz) and 15 g (0.53 oz)"),
         (Money(1.2, 1.2, "EUR"), "EUR 1.20"),

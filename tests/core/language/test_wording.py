@@ -210,6 +210,15 @@ def test_numbers_and_dates_follow_the_language() -> None:
     assert [spaced(text) for text in said] == ["4,6 kg (10,1 lb)", "19. Oktober 2025"]
 
 
+def test_the_day_of_a_month_stays_with_its_month() -> None:
+    """A line of a German page does not end with `19.`, as one of an English page does not end with `19`."""
+    german, when = Wording(language="de"), date(2025, 10, 19)
+
+    said = [german.calendar_day(when), german.calendar_day(when, short=True), german.day_of_year(when)]
+
+    assert said == [f"19.{NBSP}Oktober 2025", f"19.{NBSP}Okt. 2025", f"19.{NBSP}Oktober"]
+
+
 def test_an_unknown_language_is_met_with_english_numbers() -> None:
     """A tag that names no language does not stop a page."""
     assert Wording(language="xx-nowhere").number(1.25, 1) == "1.3"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
 
 from sitegen.core.language.wording import Wording
@@ -9,7 +10,7 @@ from sitegen.core.records.rows import Run
 from sitegen.core.values.day import Start
 from sitegen.measure import run_arms
 from sitegen.render.numbers.compared_arms import compared_arms
-from sitegen.render.pages.compared.arm_pictures import Shapes, seasons, spread
+from sitegen.render.pages.compared.arm_pictures import Shapes, by_system, seasons, spread
 from sitegen.render.pages.summary import summary_of
 from tests.render.builders import facts, full_run, started_run
 
@@ -48,3 +49,26 @@ def test_a_run_that_is_not_drawn_has_its_reason() -> None:
         "Not drawn, date of sowing not recorded: Undated.",
         "Not drawn, no harvest per spot: Bare.",
     )
+
+
+def _grown_in(run: Run, title: str, system: str) -> Run:
+    named = _named(run, title)
+    tubs = tuple(
+        replace(tub, system=replace(tub.system, id=system, name=system)) if tub.system else tub
+        for tub in named.setup.tubs
+    )
+    return replace(named, setup=replace(named.setup, tubs=tubs))
+
+
+def test_systems_are_drawn_beside_each_other_where_two_have_several_runs() -> None:
+    """One run in a system is one mark, which the drawing of all runs has already."""
+    early = full_run()
+    late = replace(early, setup=replace(early.setup, start=Start(dt.date(2026, 2, 1))))
+
+    def titles(*systems: str) -> list[str]:
+        runs = [_grown_in(early if n % 2 else late, f"Run {n}", system) for n, system in enumerate(systems)]
+        rows = compared_arms([summary_of(facts(run), (), run_arms(facts(run))) for run in runs])
+        return [each.title for each in by_system(rows, Shapes.for_rows(rows), Wording())]
+
+    assert titles("Jar", "Jar", "Tray", "Wick") == []
+    assert titles("Jar", "Jar", "Tray", "Tray", "Wick") == ["Jar", "Tray", "Wick"]

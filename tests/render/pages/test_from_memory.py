@@ -40,7 +40,7 @@ def main_of(address: str) -> str:
 def test_its_page_says_what_is_remembered() -> None:
     """The page has the question, what came of it, the verdict and what was grown, and says once where it is from."""
     assert main_of("experiments/sill-physalis.html") == (
-        "Spring 2025 , sown in 2023 · Physalis , Amber · Bucket Physalis on the sill Question Does it grow "
+        "Physalis , Amber · Bucket · Spring 2025 , sown in 2023 Physalis on the sill Question Does it grow "
         "without a lamp? What came of it A few small fruits. Grow it again? Not again: it leaned. Next time "
         "Hang a lamp over it. Source From memory: no log was kept. What was grown Plants about 4, Amber "
         "System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), 50 cm (19.7 in) of room with the "

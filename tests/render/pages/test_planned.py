@@ -52,7 +52,7 @@ def main_of(address: str, theme: str = "ledger") -> str:
 def test_its_page_says_when_what_for_and_with_what() -> None:
     """The page of a planned run is its date, its question, its arms and its set-up, and nothing that is empty."""
     assert main_of("experiments/next-physalis.html") == (
-        "Spring 2025 · Physalis , Amber · Bucket Next physalis Question Does an early prune help? Status "
+        "Physalis , Amber · Bucket · Spring 2025 Next physalis Question Does an early prune help? Status "
         "Planned: to be sown on 5 March 2026. To be compared Early P1 and P2 Late P3 and P4 The set-up "
         "Plants 4 plants, Amber System Bucket, deep water culture, 4 spots, holds 8 L (2.1 gal), 50 cm (19.7 "
         "in) of room with the lamp at its highest Earlier First physalis"

@@ -218,7 +218,7 @@ def seasons(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> Ar
 
 
 def by_system(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> tuple[ArmPicture, ...]:
-    """The same for each system by itself, on one scale; none where there are not several."""
+    """The same for each system by itself, on one scale; none where fewer than two have several runs."""
     systems = {name: None for row in rows if len(row.arm.systems) == 1 for name in (row.systems,)}
     _, every = _columns(rows, shapes, wording)
     scale = upright_scale(every, wording.units)
@@ -227,8 +227,8 @@ def by_system(rows: Sequence[ComparedArm], shapes: Shapes, wording: Wording) -> 
     most = max(FEWEST_COLUMNS, MOST_COLUMNS // max(1, len(systems)))
     found = [_one_system(name, rows, shapes, scale, wording, most) for name in sorted(systems)]
     pictures = tuple(each for each in found if each is not None)
-    longest = max((len(each.columns.labels) for each in pictures if each.columns), default=0)
-    return pictures if min(len(pictures), longest) >= FEWEST else ()
+    several = [each for each in pictures if each.columns and len(each.columns.labels) >= FEWEST]
+    return pictures if len(several) >= FEWEST else ()
 
 
 def _one_system(
