@@ -7,6 +7,7 @@ no-break space joins a number to its unit. Never computes.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -41,6 +42,7 @@ from sitegen.core.values.quantity import Quantity
 from sitegen.core.values.units import Dimension, Units
 
 NBSP = "\u00a0"
+_DAY_FIRST = re.compile(r"^(\d+\.?) ")
 NOT_RECORDED = tr_noop("not recorded")
 SMALL_COUNT = 20  # below it a percentage claims more than was counted
 SENTENCE_FIGURES = 3  # of an amount inside a sentence: what a listener keeps; common practice, no source
@@ -63,12 +65,12 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
         "us": (tr_c_noop("a rate", "{amount} per gallon of water"), 3.785411784),
     },
     Per.SQUARE_METRE: {
-        "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
-        "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
+        "metric": (tr_c_noop("a rate", "{amount} per\u00a0m²"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per\u00a0sq\u00a0ft"), 0.09290304),
     },
     Per.KILOGRAM: {
-        "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
-        "us": (tr_c_noop("a rate", "{amount} per lb"), 0.45359237),
+        "metric": (tr_c_noop("a rate", "{amount} per\u00a0kg"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per\u00a0lb"), 0.45359237),
     },
 }
 
@@ -117,6 +119,11 @@ def decimal_sign(language: str) -> str:
 def localized_number(number: str) -> str:
     """A number inside a remark, with the decimal sign of the active language."""
     return number.replace(".", decimal_sign(active_catalogue().language))
+
+
+def _with_month(said: str) -> str:
+    """A date that begins with its day, the month kept on the line of it: `25. Juli`."""
+    return _DAY_FIRST.sub(rf"\1{NBSP}", said)
 
 
 def _number(value: Decimal, language: str) -> str:
@@ -202,8 +209,8 @@ class Wording:
             month = format_date(when, "MMM y" if short else "MMMM y", locale=_locale("en"))
             return f"{when.day}{NBSP}{month}"
         if short:
-            return format_skeleton("yMMMd", when, locale=_locale(self.language))
-        return format_date(when, "long", locale=_locale(self.language))
+            return _with_month(format_skeleton("yMMMd", when, locale=_locale(self.language)))
+        return _with_month(format_date(when, "long", locale=_locale(self.language)))
 
     def month_name(self, when: date) -> str:
         """`Oct`; a year begins with its number: `Jan 2026`."""
@@ -221,7 +228,7 @@ class Wording:
         """`19 October`, or `19 Oct`."""
         if self.language == "en":
             return f"{when.day}{NBSP}{format_date(when, 'MMM' if short else 'MMMM', locale=_locale('en'))}"
-        return format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language))
+        return _with_month(format_skeleton("MMMd" if short else "MMMMd", when, locale=_locale(self.language)))
 
     def days(self, day: Day) -> str:
         """A day without its word, for a column of days: `33–38`, `about 36`, `before 40`, `by 39`."""
