@@ -62,16 +62,16 @@ _PER_SYSTEM: dict[Per, dict[Units, tuple[str, float]]] = {
         "us": (tr_c_noop("a rate", "{amount} per gallon of water"), 3.785411784),
     },
     Per.SQUARE_METRE: {
-        "metric": (tr_c_noop("a rate", "{amount} per m²"), 1.0),
-        "us": (tr_c_noop("a rate", "{amount} per sq ft"), 0.09290304),
+        "metric": (tr_c_noop("a rate", "{amount} per\u00a0m²"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per\u00a0sq\u00a0ft"), 0.09290304),
     },
     Per.KILOWATT_HOUR: {
-        "metric": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
-        "us": (tr_c_noop("a rate", "{amount} per kWh"), 1.0),
+        "metric": (tr_c_noop("a rate", "{amount} per\u00a0kWh"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per\u00a0kWh"), 1.0),
     },
     Per.KILOGRAM: {
-        "metric": (tr_c_noop("a rate", "{amount} per kg"), 1.0),
-        "us": (tr_c_noop("a rate", "{amount} per lb"), 0.45359237),
+        "metric": (tr_c_noop("a rate", "{amount} per\u00a0kg"), 1.0),
+        "us": (tr_c_noop("a rate", "{amount} per\u00a0lb"), 0.45359237),
     },
 }
 

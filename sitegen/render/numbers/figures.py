@@ -155,7 +155,8 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
     """The text of the element is `str(pieces)`, with a capital where it opens a sentence.
 
     `experiment` is said where the page is not its own. A figure that is one amount needs no element around its link, and
-    the name alone marks it: a record has 300 of them.
+    the name alone marks it: a record has 300 of them. A stylesheet keeps a number on its line; what is too wide for that
+    is `long`.
     """
     parts = [("flag", pieces.flag), ("", pieces.amount), ("also", pieces.also), ("flag", pieces.after)]
     said = [(kind, text) for kind, text in parts if text]
@@ -164,10 +165,22 @@ def _figure_html(figure: Figure, experiment: str, pieces: Pieces, target: str, *
     name = f' data-figure="{escape(figure.name)}"'
     name += f' data-experiment="{escape(experiment)}"' if experiment else ""
     alone = [kind for kind, _ in said] == [""]
-    missing = ' class="none"' if pieces.missing else ""
-    leads = f'{missing}{name if alone else ""} href="{escape(target)}"'
+    style = "none" if pieces.missing else _LONG.strip() if _long(pieces.amount) else ""
+    styled = f' class="{style}"' if style else ""
+    leads = f'{styled}{name if alone else ""} href="{escape(target)}"'
     inner = " ".join(
-        f'<span class="{kind}">{escape(text)}</span>' if kind else f"<a{leads}>{escape(text)}</a>"
+        f'<span class="{kind}{_LONG * _long(text)}">{escape(text)}</span>'
+        if kind
+        else f"<a{leads}>{escape(text)}</a>"
         for kind, text in said
     )
     return Markup(inner if alone else f"<span{name}>{inner}</span>")  # noqa: S704 - every part is escaped
+
+
+_LONG = " long"
+_ONE_LINE = 16  # letters for which a column of a phone has room
+
+
+def _long(text: str) -> bool:
+    """Whether a text may be broken between its words; hard spaces are none."""
+    return " " in text and len(text) > _ONE_LINE

@@ -210,13 +210,18 @@ def test_numbers_and_dates_follow_the_language() -> None:
     assert [spaced(text) for text in said] == ["4,6 kg (10,1 lb)", "19. Oktober 2025"]
 
 
-def test_the_day_of_a_month_stays_with_its_month() -> None:
-    """A line of a German page does not end with `19.`, as one of an English page does not end with `19`."""
-    german, when = Wording(language="de"), date(2025, 10, 19)
+def test_a_month_stays_with_its_day() -> None:
+    """No line ends between a day and its month, where the day comes first."""
+    when = date(2025, 7, 25)
 
-    said = [german.calendar_day(when), german.calendar_day(when, short=True), german.day_of_year(when)]
+    says = Wording(language="de"), Wording()
 
-    assert said == [f"19.{NBSP}Oktober 2025", f"19.{NBSP}Okt. 2025", f"19.{NBSP}Oktober"]
+    assert [each.calendar_day(when) for each in says] == [f"25.{NBSP}Juli 2025", f"25{NBSP}July 2025"]
+    assert [each.calendar_day(when, short=True) for each in says] == [
+        f"25.{NBSP}Juli 2025",
+        f"25{NBSP}Jul 2025",
+    ]
+    assert [each.day_of_year(when) for each in says] == [f"25.{NBSP}Juli", f"25{NBSP}July"]
 
 
 def test_an_unknown_language_is_met_with_english_numbers() -> None:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from sitegen.core.facts.figure import Figure
+import re
+
+from sitegen.core.facts.figure import Figure, Per, Rate
 from sitegen.core.language.wording import NBSP, Wording
+from sitegen.core.values.quantity import Quantity
+from sitegen.core.values.units import Dimension
 from sitegen.render.numbers.figures import FigureBook
 from tests.render.builders import facts
 
@@ -27,6 +31,16 @@ def test_a_missing_figure_is_said() -> None:
 
     assert html.endswith('widest">not recorded</a>')
     assert html.startswith('<a class="none" data-figure="growth.widest" ')
+
+
+def test_what_is_too_wide_for_a_line_is_marked() -> None:
+    """A range stays on its line; a rate, which is wider than a column of a phone, may be broken between its words."""
+    book, several = FigureBook(Wording(), "index.html"), Quantity(613, 968, Dimension.MASS, step=1)
+    values = (several, Rate(several, Per.LITRE))
+
+    said = [book.show(Figure("harvest.total", value, "total_picked"), facts()) for value in values]
+
+    assert [re.findall('class="([^"]*)"', html) for html in said] == [["also"], ["long", "also long"]]
 
 
 def test_working_is_grouped_by_subject() -> None:

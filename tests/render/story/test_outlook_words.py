@@ -85,7 +85,7 @@ def said(*expected: Expected, once: bool = False) -> list[str]:
         ),
         pytest.param(
             replace(PICK, runs=2),
-            ["First pick: not enough runs to say; two before this one have it."],
+            ["First pick: two earlier runs are too few to go by."],
             id="two runs",
         ),
         pytest.param(
@@ -126,7 +126,7 @@ def test_too_few_are_said_once() -> None:
             "First pick: days 58–71, as in the three tomato runs before (a chance of one in two if grown the "
             "same way)."
         ),
-        "First flower and harvest per spot: not enough runs to say; two before this one have it.",
+        "First flower and harvest per spot: two earlier runs are too few to go by.",
     ]
 
 

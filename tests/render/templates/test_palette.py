@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from itertools import pairwise, product
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +16,7 @@ TEXT = ("--ink", "--ink-soft", "--accent")
 MARKS = ("--growth", "--water", "--feed", "--harvest", "--trouble", "--light")
 GROUNDS = ("--paper", "--paper-2", "--tone")
 PROPERTY = re.compile(r"(--[\w-]+):\s*(#[0-9a-f]{6});")
+THEMES = Path(__file__).parents[3] / "themes"
 ROOT = re.compile(r"(?P<media>@media[^{]*\{\s*)?:root \{(?P<body>[^}]*)\}")
 LINE = re.compile(r"^\.total\.arm-(\d) \{ (.*) \}$", re.MULTILINE)
 
@@ -96,3 +98,17 @@ def test_arms_differ_without_colour(theme: str) -> None:
     looks = {re.sub(r"stroke: var\(--arm\); ", "", rules) for rules in drawn.values()}
 
     assert (sorted(drawn), len(looks)) == ([0, 1, 2, 3], 4)
+
+
+@pytest.mark.parametrize("theme", theme_names())
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_wrong_address_wears_the_colours_of_its_theme(theme: str, scheme: str) -> None:
+    """The page for a wrong address, whose style stands in it, has ground and text of the theme."""
+    own: dict[str, str] = {}
+    for each in ROOT.finditer((THEMES / theme / "templates" / "missing_style.html").read_text("utf-8")):
+        if not each["media"] or f"(prefers-color-scheme: {scheme})" in each["media"]:
+            own |= dict(PROPERTY.findall(each["body"]))
+    known = palette(theme, scheme)
+
+    names = {"--paper": "--paper", "--ink": "--ink", "--soft": "--ink-soft", "--accent": "--accent"}
+    assert {name: own[name] for name in names} == {name: known[of] for name, of in names.items()}

@@ -15,6 +15,7 @@ from typing import Any
 from sitegen.core.facts.tree import Visit
 from sitegen.core.format.entry import LOG_KEYS
 from sitegen.core.language.catalogue import tr, tr_c, tr_n
+from sitegen.core.language.wording import NBSP
 from sitegen.core.records.rows import (
     Addition,
     Deed,
@@ -148,7 +149,7 @@ def _pick(row: Pick, wording: EntryWording) -> Line:
     parts = (
         wording.say(row.weight),
         tr(row.part) if row.part else "",
-        tr_n("{n} piece", "{n} pieces", row.count) if row.count is not None else "",
+        tr_n("{n} piece", "{n} pieces", row.count).replace(" ", NBSP) if row.count is not None else "",
         _spoilt(row, wording),
         row.grade,
         tr("flush {number}", number=row.flush) if row.flush else "",

@@ -61,8 +61,8 @@ _PAST_SOME = (
     ),
 )
 _FEW = tr_n_noop(
-    "{things}: not enough runs to say; {number} before this one has it.",
-    "{things}: not enough runs to say; {number} before this one have it.",
+    "{things}: {number} earlier run is too few to go by.",
+    "{things}: {number} earlier runs are too few to go by.",
 )
 
 
