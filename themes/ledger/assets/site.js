@@ -18,9 +18,14 @@
 
   const ROWS = 6; // from so many rows on, sifting helps
   const PARTS = { kg: 1000, g: 1, mg: 0.001, lb: 453.592, oz: 28.3495, L: 1000, ml: 1, gal: 3785.41, m: 100, cm: 1, mm: 0.1, in: 2.54, ft: 30.48 };
-  const decimal = new Intl.NumberFormat(document.documentElement.lang).formatToParts(1.5)[1].value;
-  const collator = new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" });
-  const number = (text) => Number(decimal === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
+  // What a language needs is loaded when a table is first sorted: it takes longer than all else that is done at the start.
+  const once = (work) => {
+    let done;
+    return () => (done ??= work());
+  };
+  const decimal = once(() => new Intl.NumberFormat(document.documentElement.lang).formatToParts(1.5)[1].value);
+  const collator = once(() => new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" }));
+  const number = (text) => Number(decimal() === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
 
   const plain = (cell) => {
     const copy = cell.cloneNode(true);
@@ -30,12 +35,12 @@
 
   const bare = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
   const before = words.before.split("|").map(bare).join("|");
-  const AMOUNT = new RegExp(`^(?:(?:${before}) )*([\\d.,]*\\d)(?: ?[–-] ?[\\d.,]*\\d)? ?(${bare(words.of)} \\d+|[\\p{L}°%]*)(?: ([\\d.]+) oz)?`, "u");
+  const amounts = once(() => new RegExp(`^(?:(?:${before}) )*([\\d.,]*\\d)(?: ?[–-] ?[\\d.,]*\\d)? ?(${bare(words.of)} \\d+|[\\p{L}°%]*)(?: ([\\d.]+) oz)?`, "u"));
 
   // The amount that a cell says, in one unit of its kind: null where it says none, text where it is no amount.
   function amount(text) {
     if (/^\d{4}-\d\d/.test(text)) return text;
-    const found = AMOUNT.exec(text);
+    const found = amounts().exec(text);
     if (found === null) return text;
     const [, written, unit, ounces] = found;
     if (unit.startsWith(`${words.of} `)) return number(written) / Math.max(1, number(unit.slice(words.of.length + 1)));
@@ -53,7 +58,7 @@
 
   function compared(one, other) {
     if (one === null || other === null) return (one === null) - (other === null); // what is not there stands last
-    return typeof one === "number" ? one - other : collator.compare(one, other);
+    return typeof one === "number" ? one - other : collator().compare(one, other);
   }
 
   function sort(table, column, way) {
@@ -67,6 +72,7 @@
     body.append(...order.map((i) => rows[i]));
   }
 
+  const DAY = /^\s*\d{1,2}\s\p{Lu}/u; // 4 Oct
   const NEXT = { none: "ascending", ascending: "descending", descending: "none" };
   const orders = new WeakMap(); // the rows of each table as they were written
 
@@ -75,7 +81,7 @@
     orders.set(table, rows);
     all("thead th", table).forEach((head, column) => {
       if (head.querySelector("button")) return;
-      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\d{1,2} \p{Lu}/u.test(plain(row.cells[column]))); // 4 Oct: the rows are in order of days
+      const dated = head.textContent.trim() === words.date || rows.some((row) => DAY.test(row.cells[column]?.textContent)); // the rows are in order of days
       if (dated || rows.some((row) => row.cells.length <= column)) return;
       const button = make("button", { type: "button" }, ...head.childNodes);
       head.append(button);
@@ -449,6 +455,27 @@
     form.addEventListener("keydown", (event) => event.key === "Escape" && ((input.value = ""), look()));
   }
 
+  // ---- the first screen first -------------------------------------------------------------------------------------
+
+  // On a phone, what lies below the first screen is laid out a piece a frame, so that a finger never waits for all of a
+  // long page; then it is as if it had been laid out at once. Whoever comes to a place in the page, or comes back, is led
+  // by the heights of what lies above it, and gets the whole page at once.
+  const PIECES = "main > :is(section, details):nth-child(n + 3), main > section:nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days, .strip, .text)";
+  const frame = (work) => requestAnimationFrame(() => requestAnimationFrame(work)); // the second is after a paint
+
+  function unrolled() {
+    const arrival = performance.getEntriesByType("navigation")[0];
+    if (location.hash || arrival?.type !== "navigate" || !matchMedia("screen and (max-width: 43.99em)").matches) return charts();
+    const pieces = all(PIECES);
+    pieces.forEach((piece) => piece.classList.add("below"));
+    const next = () => {
+      pieces.shift()?.classList.remove("below");
+      if (pieces.length) requestAnimationFrame(next);
+      else charts();
+    };
+    addEventListener("load", () => frame(next), { once: true });
+  }
+
   function start() {
     tables();
     charts();
@@ -456,5 +483,8 @@
     find();
   }
   document.addEventListener("swapped", start);
-  start();
+  tables();
+  days();
+  find();
+  unrolled();
 })();
