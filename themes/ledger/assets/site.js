@@ -131,6 +131,7 @@
 
   function tables() {
     all("table.sorts").forEach((table) => {
+      if (table.closest(".on-paper")) return; // no hand reaches it
       const rows = table.tBodies[0].rows.length;
       if (rows > 1) sortable(table);
       if (rows >= ROWS) siftable(table);
@@ -457,11 +458,13 @@
 
   // ---- the first screen first -------------------------------------------------------------------------------------
 
-  // On a phone, what lies below the first screen is laid out a piece a frame, so that a finger never waits for all of a
-  // long page; then it is as if it had been laid out at once. Whoever comes to a place in the page, or comes back, is led
-  // by the heights of what lies above it, and gets the whole page at once.
-  const PIECES = "main > :is(section, details):nth-child(n + 3), main > section:nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days, .strip, .text)";
-  const frame = (work) => requestAnimationFrame(() => requestAnimationFrame(work)); // the second is after a paint
+  // On a phone, what lies below the first screen is laid out piece by piece, between frames, so that a finger never waits
+  // for all of a long page; then it is as if it had been laid out at once. Whoever comes to a place in the page, or comes
+  // back, is led by the heights of what lies above it, and gets the whole page at once.
+  const PIECES =
+    "main > :is(section, details):nth-child(n + 3), main > section:nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days, .strip, .text), main > section .arms tbody > tr";
+  const SLICE = 4; // milliseconds after which a frame is let through
+  const painted = (work) => requestAnimationFrame(() => setTimeout(work));
 
   function unrolled() {
     const arrival = performance.getEntriesByType("navigation")[0];
@@ -469,11 +472,16 @@
     const pieces = all(PIECES);
     pieces.forEach((piece) => piece.classList.add("below"));
     const next = () => {
-      pieces.shift()?.classList.remove("below");
-      if (pieces.length) requestAnimationFrame(next);
+      const begun = performance.now();
+      while (pieces.length && performance.now() - begun < SLICE) {
+        const piece = pieces.shift();
+        piece.classList.remove("below");
+        piece.getBoundingClientRect(); // laid out now, and not with all others in the next frame
+      }
+      if (pieces.length) painted(next);
       else charts();
     };
-    addEventListener("load", () => frame(next), { once: true });
+    addEventListener("load", () => painted(next), { once: true });
   }
 
   function start() {
