@@ -18,13 +18,11 @@
 
   const ROWS = 6; // from so many rows on, sifting helps
   const PARTS = { kg: 1000, g: 1, mg: 0.001, lb: 453.592, oz: 28.3495, L: 1000, ml: 1, gal: 3785.41, m: 100, cm: 1, mm: 0.1, in: 2.54, ft: 30.48 };
-  // What a language needs is loaded when a table is first sorted: it takes longer than all else that is done at the start.
-  const once = (work) => {
-    let done;
-    return () => (done ??= work());
-  };
-  const decimal = once(() => new Intl.NumberFormat(document.documentElement.lang).formatToParts(1.5)[1].value);
-  const collator = once(() => new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" }));
+  // Slow to make: not before a table is sorted.
+  const { lang } = document.documentElement;
+  const once = (work, done) => () => (done ??= work());
+  const decimal = once(() => (1.5).toLocaleString(lang)[1]);
+  const collator = once(() => new Intl.Collator(lang, { numeric: true, sensitivity: "base" }));
   const number = (text) => Number(decimal() === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
 
   const plain = (cell) => {
@@ -35,12 +33,12 @@
 
   const bare = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
   const before = words.before.split("|").map(bare).join("|");
-  const amounts = once(() => new RegExp(`^(?:(?:${before}) )*([\\d.,]*\\d)(?: ?[–-] ?[\\d.,]*\\d)? ?(${bare(words.of)} \\d+|[\\p{L}°%]*)(?: ([\\d.]+) oz)?`, "u"));
+  const AMOUNT = new RegExp(`^(?:(?:${before}) )*([\\d.,]*\\d)(?: ?[–-] ?[\\d.,]*\\d)? ?(${bare(words.of)} \\d+|[\\p{L}°%]*)(?: ([\\d.]+) oz)?`, "u");
 
   // The amount that a cell says, in one unit of its kind: null where it says none, text where it is no amount.
   function amount(text) {
     if (/^\d{4}-\d\d/.test(text)) return text;
-    const found = amounts().exec(text);
+    const found = AMOUNT.exec(text);
     if (found === null) return text;
     const [, written, unit, ounces] = found;
     if (unit.startsWith(`${words.of} `)) return number(written) / Math.max(1, number(unit.slice(words.of.length + 1)));
@@ -72,7 +70,6 @@
     body.append(...order.map((i) => rows[i]));
   }
 
-  const DAY = /^\s*\d{1,2}\s\p{Lu}/u; // 4 Oct
   const NEXT = { none: "ascending", ascending: "descending", descending: "none" };
   const orders = new WeakMap(); // the rows of each table as they were written
 
@@ -81,7 +78,7 @@
     orders.set(table, rows);
     all("thead th", table).forEach((head, column) => {
       if (head.querySelector("button")) return;
-      const dated = head.textContent.trim() === words.date || rows.some((row) => DAY.test(row.cells[column]?.textContent)); // the rows are in order of days
+      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\s*\d{1,2}\s\p{Lu}/u.test(row.cells[column]?.textContent)); // 4 Oct: the rows are in order of days
       if (dated || rows.some((row) => row.cells.length <= column)) return;
       const button = make("button", { type: "button" }, ...head.childNodes);
       head.append(button);
@@ -131,7 +128,7 @@
 
   function tables() {
     all("table.sorts").forEach((table) => {
-      if (table.closest(".on-paper")) return; // no hand reaches it
+      if (table.closest(".on-paper")) return;
       const rows = table.tBodies[0].rows.length;
       if (rows > 1) sortable(table);
       if (rows >= ROWS) siftable(table);
@@ -456,43 +453,34 @@
     form.addEventListener("keydown", (event) => event.key === "Escape" && ((input.value = ""), look()));
   }
 
-  // ---- the first screen first -------------------------------------------------------------------------------------
+  // ---- the first screen -------------------------------------------------------------------------------------------
 
-  // On a phone, what lies below the first screen is laid out piece by piece, between frames, so that a finger never waits
-  // for all of a long page; then it is as if it had been laid out at once. Whoever comes to a place in the page, or comes
-  // back, is led by the heights of what lies above it, and gets the whole page at once.
-  const PIECES =
-    "main > :is(section, details):nth-child(n + 3), main > section:nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days, .strip, .text), main > section .arms tbody > tr";
-  const SLICE = 4; // milliseconds after which a frame is let through
-  const painted = (work) => requestAnimationFrame(() => setTimeout(work));
+  // On a phone, what lies below it is laid out in slices, so that no finger waits for a long page. Whoever comes to a
+  // place in the page, or comes back, is led by what lies above it, and gets the whole at once.
+  const PIECES = "main > :nth-child(n + 3), main > :nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
 
   function unrolled() {
-    const arrival = performance.getEntriesByType("navigation")[0];
-    if (location.hash || arrival?.type !== "navigate" || !matchMedia("screen and (max-width: 43.99em)").matches) return charts();
-    const pieces = all(PIECES);
-    pieces.forEach((piece) => piece.classList.add("below"));
+    const whole = location.hash || performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+    const pieces = whole ? [] : all(PIECES);
+    const soon = () => requestAnimationFrame(() => setTimeout(next));
     const next = () => {
-      const begun = performance.now();
-      while (pieces.length && performance.now() - begun < SLICE) {
-        const piece = pieces.shift();
-        piece.classList.remove("below");
-        piece.getBoundingClientRect(); // laid out now, and not with all others in the next frame
+      const end = performance.now() + 4; // milliseconds, then a frame
+      while (pieces.length && performance.now() < end) {
+        pieces[0].classList.remove("below");
+        pieces.shift().getBoundingClientRect();
       }
-      if (pieces.length) painted(next);
-      else charts();
+      pieces.length ? soon() : charts();
     };
-    addEventListener("load", () => painted(next), { once: true });
+    pieces.forEach((each) => each.classList.add("below"));
+    addEventListener("load", soon);
   }
 
   function start() {
     tables();
-    charts();
     days();
     find();
   }
-  document.addEventListener("swapped", start);
-  tables();
-  days();
-  find();
+  document.addEventListener("swapped", () => (start(), charts()));
+  start();
   unrolled();
 })();
