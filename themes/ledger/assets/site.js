@@ -18,7 +18,7 @@
 
   const ROWS = 6; // from so many rows on, sifting helps
   const PARTS = { kg: 1000, g: 1, mg: 0.001, lb: 453.592, oz: 28.3495, L: 1000, ml: 1, gal: 3785.41, m: 100, cm: 1, mm: 0.1, in: 2.54, ft: 30.48 };
-  // Slow to make: not before a table is sorted.
+  // Slow to make.
   const { lang } = document.documentElement;
   const once = (work, done) => () => (done ??= work());
   const decimal = once(() => (1.5).toLocaleString(lang)[1]);
@@ -78,7 +78,7 @@
     orders.set(table, rows);
     all("thead th", table).forEach((head, column) => {
       if (head.querySelector("button")) return;
-      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\s*\d{1,2}\s\p{Lu}/u.test(row.cells[column]?.textContent)); // 4 Oct: the rows are in order of days
+      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\s*\d{1,2}\s\p{Lu}/u.test(row.cells[column]?.textContent)); // 4 Oct: in order already
       if (dated || rows.some((row) => row.cells.length <= column)) return;
       const button = make("button", { type: "button" }, ...head.childNodes);
       head.append(button);
@@ -455,24 +455,23 @@
 
   // ---- the first screen -------------------------------------------------------------------------------------------
 
-  // On a phone, what lies below it is laid out in slices, so that no finger waits for a long page. Whoever comes to a
-  // place in the page, or comes back, is led by what lies above it, and gets the whole at once.
-  const PIECES = "main > :nth-child(n + 3), main > :nth-child(n + 3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
+  // On a phone, what lies below it is laid out in slices, then shown, so that no finger waits for a long page; whole
+  // for whoever comes to a place in it, or comes back.
+  const PIECES = "main > :nth-child(n+3), main > :nth-child(n+3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
 
   function unrolled() {
     const whole = location.hash || performance.getEntriesByType("navigation")[0]?.type !== "navigate";
     const pieces = whole ? [] : all(PIECES);
-    const soon = () => requestAnimationFrame(() => setTimeout(next));
+    const left = [...pieces];
     const next = () => {
-      const end = performance.now() + 4; // milliseconds, then a frame
-      while (pieces.length && performance.now() < end) {
-        pieces[0].classList.remove("below");
-        pieces.shift().getBoundingClientRect();
-      }
-      pieces.length ? soon() : charts();
+      const end = performance.now() + 4;
+      while (left.length && performance.now() < end) left.shift().firstElementChild?.getBoundingClientRect();
+      if (left.length) return setTimeout(next);
+      pieces.splice(0, 12).forEach((each) => each.classList.remove("below"));
+      pieces.length ? requestAnimationFrame(next) : charts();
     };
     pieces.forEach((each) => each.classList.add("below"));
-    addEventListener("load", soon);
+    addEventListener("load", () => setTimeout(next));
   }
 
   function start() {
