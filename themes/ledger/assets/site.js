@@ -18,9 +18,12 @@
 
   const ROWS = 6; // from so many rows on, sifting helps
   const PARTS = { kg: 1000, g: 1, mg: 0.001, lb: 453.592, oz: 28.3495, L: 1000, ml: 1, gal: 3785.41, m: 100, cm: 1, mm: 0.1, in: 2.54, ft: 30.48 };
-  const decimal = new Intl.NumberFormat(document.documentElement.lang).formatToParts(1.5)[1].value;
-  const collator = new Intl.Collator(document.documentElement.lang, { numeric: true, sensitivity: "base" });
-  const number = (text) => Number(decimal === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
+  // Slow to make.
+  const { lang } = document.documentElement;
+  const once = (work, done) => () => (done ??= work());
+  const decimal = once(() => (1.5).toLocaleString(lang)[1]);
+  const collator = once(() => new Intl.Collator(lang, { numeric: true, sensitivity: "base" }));
+  const number = (text) => Number(decimal() === "," ? text.replaceAll(".", "").replace(",", ".") : text.replaceAll(",", ""));
 
   const plain = (cell) => {
     const copy = cell.cloneNode(true);
@@ -53,7 +56,7 @@
 
   function compared(one, other) {
     if (one === null || other === null) return (one === null) - (other === null); // what is not there stands last
-    return typeof one === "number" ? one - other : collator.compare(one, other);
+    return typeof one === "number" ? one - other : collator().compare(one, other);
   }
 
   function sort(table, column, way) {
@@ -75,7 +78,7 @@
     orders.set(table, rows);
     all("thead th", table).forEach((head, column) => {
       if (head.querySelector("button")) return;
-      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\d{1,2} \p{Lu}/u.test(plain(row.cells[column]))); // 4 Oct: the rows are in order of days
+      const dated = head.textContent.trim() === words.date || rows.some((row) => /^\s*\d{1,2}\s\p{Lu}/u.test(row.cells[column]?.textContent)); // 4 Oct: in order already
       if (dated || rows.some((row) => row.cells.length <= column)) return;
       const button = make("button", { type: "button" }, ...head.childNodes);
       head.append(button);
@@ -125,6 +128,7 @@
 
   function tables() {
     all("table.sorts").forEach((table) => {
+      if (table.closest(".on-paper")) return;
       const rows = table.tBodies[0].rows.length;
       if (rows > 1) sortable(table);
       if (rows >= ROWS) siftable(table);
@@ -449,12 +453,33 @@
     form.addEventListener("keydown", (event) => event.key === "Escape" && ((input.value = ""), look()));
   }
 
+  // ---- the first screen -------------------------------------------------------------------------------------------
+
+  // On a phone, what lies below it is laid out in slices, then shown, so that no finger waits for a long page; whole
+  // for whoever comes to a place in it, or comes back.
+  const PIECES = "main > :nth-child(n+3), main > :nth-child(n+3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
+
+  function unrolled() {
+    const whole = location.hash || performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+    const pieces = whole ? [] : all(PIECES);
+    const left = [...pieces];
+    const next = () => {
+      const end = performance.now() + 4;
+      while (left.length && performance.now() < end) left.shift().firstElementChild?.getBoundingClientRect();
+      if (left.length) return setTimeout(next);
+      pieces.splice(0, 12).forEach((each) => each.classList.remove("below"));
+      pieces.length ? requestAnimationFrame(next) : charts();
+    };
+    pieces.forEach((each) => each.classList.add("below"));
+    addEventListener("load", () => setTimeout(next));
+  }
+
   function start() {
     tables();
-    charts();
     days();
     find();
   }
-  document.addEventListener("swapped", start);
+  document.addEventListener("swapped", () => (start(), charts()));
   start();
+  unrolled();
 })();
