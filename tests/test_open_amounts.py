@@ -106,4 +106,4 @@ def test_rows_come_back(run: Run) -> None:
     start = Start(run.setup.start.date)
     for table in TABLES:
         for row in getattr(run.rows, table.name):
-            assert table.read(table.write(row, start)) == row
+            assert table.read(*table.write([row], start)) == row

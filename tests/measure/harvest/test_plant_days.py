@@ -258,4 +258,4 @@ def test_both_yields_of_electricity_say_the_same(weight: tuple[int, int], at: fl
 def test_words_of_electricity_for_a_kilogram() -> None:
     """In both systems: 48 kWh for a kilogram are 21.8 kWh for a pound of 453.59237 g (by definition)."""
     value = Rate(Quantity(48, 48, Dimension.ENERGY, step=1), Per.KILOGRAM)
-    assert Wording().say(value) == "48\u00a0kWh per kg (21.8\u00a0kWh per lb)"
+    assert Wording().say(value) == "48\u00a0kWh per\u00a0kg (21.8\u00a0kWh per\u00a0lb)"
