@@ -24,7 +24,8 @@ new PerformanceObserver((list) => list.getEntries().forEach((each) => (window.mo
   .observe({ type: "layout-shift", buffered: true });
 addEventListener("DOMContentLoaded", () => (window.putOff = [...document.querySelectorAll("main *")]
   .filter((each) => getComputedStyle(each).contentVisibility === "auto").length));"""
-PLACES = """(scrollTo(0, 0), [...document.querySelectorAll("main, main *")].map((each) => each.getBoundingClientRect())
+PLACES = """(scrollTo(0, 0), [...document.querySelectorAll("main, main *")]
+  .filter((each) => each.checkVisibility()).map((each) => each.getBoundingClientRect())
   .map((box) => [box.x, box.y, box.width, box.height].map(Math.round).join(" ")))"""
 
 
@@ -88,3 +89,17 @@ def test_a_desk_and_a_printer_get_the_whole_page(page: Page, site: Path) -> None
     counts.append(page.evaluate("window.putOff"))
 
     assert counts == [0, 0]
+
+
+@pytest.mark.parametrize("address", [EXPERIMENT, RECORD, "seasons/2025-autumn.html"])
+def test_who_scrolls_at_once_sees_nothing_move(page: Page, site: Path, address: str) -> None:
+    """With the first scrolling all of the page is there, so that nothing moves under the eye that follows it."""
+    page.add_init_script(
+        """addEventListener('load', () => [200, 900, 2500, 1200]
+        .forEach((y, i) => setTimeout(() => scrollTo(0, y), 30 * i)))"""
+    )
+    page.goto((site / address).as_uri())
+    page.wait_for_timeout(600)
+
+    assert page.evaluate("window.moved") == 0
+    assert page.locator(".below").count() == 0

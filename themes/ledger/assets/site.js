@@ -453,25 +453,25 @@
     form.addEventListener("keydown", (event) => event.key === "Escape" && ((input.value = ""), look()));
   }
 
-  // ---- the first screen -------------------------------------------------------------------------------------------
-
-  // On a phone, what lies below it is laid out in slices, then shown, so that no finger waits for a long page; whole
-  // for whoever comes to a place in it, or comes back.
+  // On a phone, what lies below the first screen is laid out in slices, then shown, so that no finger waits; at once for
+  // whoever comes to a place in the page, or comes back, or scrolls.
   const PIECES = "main > :nth-child(n+3), main > :nth-child(n+3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
 
   function unrolled() {
     const whole = location.hash || performance.getEntriesByType("navigation")[0]?.type !== "navigate";
     const pieces = whole ? [] : all(PIECES);
     const left = [...pieces];
+    const show = (some) => pieces.splice(0, some).forEach((each) => each.classList.remove("below"));
     const next = () => {
       const end = performance.now() + 4;
       while (left.length && performance.now() < end) left.shift().firstElementChild?.getBoundingClientRect();
       if (left.length) return setTimeout(next);
-      pieces.splice(0, 12).forEach((each) => each.classList.remove("below"));
+      show(12);
       pieces.length ? requestAnimationFrame(next) : charts();
     };
     pieces.forEach((each) => each.classList.add("below"));
     addEventListener("load", () => setTimeout(next));
+    addEventListener("scroll", () => show(1e6), { once: true });
   }
 
   function start() {
