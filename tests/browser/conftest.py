@@ -5,10 +5,11 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from filelock import FileLock
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Page, sync_playwright
 
 from sitegen.app.main import status_of
 from sitegen.render.templates.themes import theme_names
@@ -35,6 +36,21 @@ def browser() -> Iterator[Browser]:
         found = playwright.chromium.launch(executable_path=shutil.which("chromium"), args=ARGUMENTS)
         yield found
         found.close()
+
+
+@pytest.fixture(autouse=True)
+def _laid_out(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page is looked at when all of it is laid out: what a phone puts off for some frames has no words and no size."""
+    if request.path.name == "test_first_screen.py":
+        return
+    goto = Page.goto
+
+    def whole(page: Page, *address: Any, **more: Any) -> Any:
+        found = goto(page, *address, **more)
+        page.wait_for_selector(".below", state="detached")
+        return found
+
+    monkeypatch.setattr(Page, "goto", whole)
 
 
 def journal_with(root: Path, theme: str) -> Path:
