@@ -12,12 +12,11 @@ import pytest
 
 import sitegen.measure
 from sitegen.core.facts.tree import Facts
-from sitegen.memo import Memo
-from sitegen.pipeline.engine import run_builder, run_pages
+from sitegen.pipeline.engine import inputs, run_builder, run_pages
 from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.engine.run_builder import RunBuilder
 from sitegen.pipeline.engine.run_pages import AHEAD, Order, RunMaker, RunPages
-from sitegen.pipeline.engine.snapshot import _DIGESTS, Snapshot
+from sitegen.pipeline.engine.snapshot import _DIGESTS
 from sitegen.pipeline.engine.stored_results import Results
 from sitegen.write import Staging
 from tests.pipeline.bench import Site, leaf, tree
@@ -245,7 +244,6 @@ def test_what_rests_on_summaries_has_another_digest_with_them(tmp_path: Path) ->
 
         assert {each: early.digest(each) for each in asked} == {each: whole.digest(each) for each in asked}
         assert before != {each: whole.digest(each) for each in asked}
-        assert isinstance(early, Snapshot)
 
 
 def test_no_process_is_started_for_few_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -262,11 +260,20 @@ def test_no_process_is_started_for_few_runs(tmp_path: Path, monkeypatch: pytest.
     assert len(started) == 2
 
 
-def test_a_store_is_not_asked_for_what_is_in_memory(tmp_path: Path) -> None:
-    """Memory is for so many runs; those after them are read again, and the site is the same."""
+def test_records_of_so_many_runs_stay_in_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Those of later runs are read again for their pages, and the site is the same."""
+    read: list[str] = []
     journal = site(tmp_path)
-    with pytest.MonkeyPatch.context() as patch, journal.own_cache(), Memo():
-        patch.setattr("sitegen.pipeline.engine.build.KEPT", 3)
-        journal.write(jobs=1)
+    wanted = journal.anew()[0]
+    monkeypatch.setattr("sitegen.pipeline.engine.build.KEPT", 3)
+    original = inputs.read_records
 
-    assert tree(journal.output) == journal.anew()[0]
+    def counted(folder: Any, *more: Any) -> Any:
+        read.append(folder.id)
+        return original(folder, *more)
+
+    monkeypatch.setattr(inputs, "read_records", counted)
+    journal.write(jobs=1)
+
+    assert Counter(read) == Counter(RUNS) + Counter(RUNS[3:])
+    assert tree(journal.output) == wanted
