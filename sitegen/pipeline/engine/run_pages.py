@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import Future
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from functools import partial
@@ -25,6 +24,8 @@ from sitegen.pipeline.engine.stored_results import Made, PageFiles, Results
 from sitegen.pipeline.engine.workers import Worker, done
 
 if TYPE_CHECKING:
+    from concurrent.futures import Future
+
     from sitegen.write import Staging
 
 ALONE = 6  # starting a process takes as long as rendering so many runs

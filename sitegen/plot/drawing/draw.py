@@ -166,12 +166,15 @@ def drawings(charts: Iterable[ToDraw], store: Store | None) -> list[tuple[Drawin
     if store is None:
         return drawn(asked)
     keys = [store.key("plot", _digest(chart)) for chart in asked]
-    kept = {key: found.value for key, found in store.get_all(keys).items()}
-    missing = {key: chart for key, chart in zip(keys, asked, strict=True) if key not in kept}
-    for key, found in zip(missing, drawn(missing.values()), strict=True):
-        kept[key] = {"drawings": _packed([asdict(drawing) for drawing in found])}
-        store.put(key, kept[key])
-    return [tuple(Drawing(**drawing) for drawing in _unpacked(kept[key]["drawings"])) for key in keys]
+    found = {
+        key: tuple(Drawing(**drawing) for drawing in _unpacked(kept.value["drawings"]))
+        for key, kept in store.get_all(keys).items()
+    }
+    missing = {key: chart for key, chart in zip(keys, asked, strict=True) if key not in found}
+    for key, new in zip(missing, drawn(missing.values()), strict=True):
+        store.put(key, {"drawings": _packed([asdict(drawing) for drawing in new])})
+        found[key] = new
+    return [found[key] for key in keys]
 
 
 def _digest(chart: ToDraw) -> str:

@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sitegen.core.findings.source import Source
 from sitegen.core.language.wording import NBSP, Wording
@@ -69,6 +71,15 @@ def test_a_day_of_a_spreadsheet_leads_to_the_nearest_visit() -> None:
     rows = replace(picked(30, 41), readings=(reading,))
 
     assert shown(rows, Source("x/air.csv", 7)) == '<a href="#day-30">day 34</a>'
+
+
+@given(st.sets(st.integers(0, 60), min_size=1), st.integers(-5, 70))
+def test_no_visit_is_nearer_than_the_one_led_to(visits: set[int], day: int) -> None:
+    """Of all visits in turn; of two that are as near, the earlier."""
+    reading = next(iter(ROWS.readings))._replace(entry=None, day=Day(day, day), source=Source("x/air.csv", 7))
+    html = shown(replace(picked(*sorted(visits)), readings=(reading,)), Source("x/air.csv", 7))
+
+    assert f'href="#day-{min(visits, key=lambda visit: (abs(visit - day), visit))}"' in html
 
 
 def test_the_harvest_of_a_run_leads_to_the_days_of_its_picks() -> None:
