@@ -22,10 +22,9 @@ from sitegen.core.values.day import DayAxis
 from sitegen.plot.chart_data import ChartData, Label, Row, Tick, ValueAxis, Vertex
 from sitegen.plot.drawing import day_labels, label_placement
 from sitegen.plot.drawing.label_placement import Plot
+from sitegen.plot.drawing.layout import Mark, Specification, laid_out
 from sitegen.plot.drawing.strokes import strokes
 from sitegen.plot.drawing.svg import layers_of
-
-Specification = dict[str, Any]
 
 # Marks of one layer in 360 px, above which they have no titles: less than 8 px each, where 24 px is the least target
 # (WCAG 2.5.8). No finger tells one from another then, and the table holds them all.
@@ -121,37 +120,17 @@ class ToDraw(NamedTuple):
 
 def drawn(charts: Iterable[ToDraw], frames: Sequence[Frame] = FRAMES) -> list[tuple[Drawing, ...]]:
     """The drawings of each chart, one for each frame."""
-    import vl_convert  # noqa: PLC0415 - only drawing pays for it
-
     each = [filled(*chart, frame) for chart in charts for frame in frames]
-    if not each:
-        return []
-    # Laid out in one call: what it takes besides is a fifth of the time of a drawing.
-    graph = vl_convert.vega_to_scenegraph(_beside_each_other(each), allowed_base_urls=[])
-    (whole,) = graph["scenegraph"]["items"]
-    found = [_drawing(*pair) for pair in zip(each, whole["items"], strict=True)]
+    found = map(_drawing, each, laid_out(each))
     return list(zip(*[iter(found)] * len(frames), strict=True))
 
 
-def _beside_each_other(specifications: Sequence[Specification]) -> Specification:
-    """One specification with a group of marks for each; a group has its own data, signals and scales."""
-    shared = {key: specifications[0][key] for key in ("$schema", "autosize", "background", "config")}
-    groups = []
-    for each in specifications:
-        size = {name: {"value": each[name]} for name in ("width", "height")}
-        signals = [*({"name": name, **value} for name, value in size.items()), *each["signals"]]
-        own = {key: each[key] for key in ("style", "data", "scales", "marks")}
-        groups.append({"type": "group", "signals": signals, "encode": {"update": size}, **own})
-    return {**shared, "width": 0, "height": 0, "padding": 0, "marks": groups}
-
-
-def _drawing(specification: Specification, group: Mapping[str, Any]) -> Drawing:
-    """The drawing of the group that was laid out for a specification."""
+def _drawing(specification: Specification, marks: Iterable[Mark]) -> Drawing:
+    """The drawing of a specification from its marks, laid out."""
     padding = specification["padding"]
     width = padding["left"] + specification["width"] + padding["right"]
     height = padding["top"] + specification["height"] + padding["bottom"]
-    (plot,) = group["items"]
-    layers = layers_of(plot["items"], specification["usermeta"]["text_size"])
+    layers = layers_of(marks, specification["usermeta"]["text_size"])
     return Drawing(round(width), round(height), padding["left"], padding["top"], layers)  # frames are whole
 
 

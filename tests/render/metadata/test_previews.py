@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageColor
 
 from sitegen.core.language.wording import Wording
 from sitegen.core.records.rows import Run
@@ -18,7 +18,7 @@ from sitegen.core.values.day import Day
 from sitegen.memo import Memo
 from sitegen.render.metadata import previews as preview
 from sitegen.render.metadata.preview_card import Card, Text
-from sitegen.render.metadata.preview_image import PHOTO, SIZES, drawn
+from sitegen.render.metadata.preview_image import INK, PAPER, PHOTO, SIZES, SOFT, drawn
 from sitegen.render.metadata.previews import HEIGHT, WIDTH, experiment_preview
 from sitegen.render.pages.summary import RunSummary, summary_of
 from sitegen.render.story.days.day_scale import Segment
@@ -85,6 +85,16 @@ def test_the_same_card_has_the_same_bytes() -> None:
 
     assert drawn(PLAIN, SIZE) == drawn(PLAIN, SIZE)
     assert drawn(PLAIN, SIZE) != drawn(other, SIZE)
+
+
+def test_the_colours_of_a_drawn_picture_are_its_inks_and_what_lies_between() -> None:
+    """Paper and inks are themselves, also behind the smooth edges of letters: no picture shifts them."""
+    image = image_of(Card((*PLAIN.texts, Text("What grew beside it?"))))
+    counted = {colour: count for count, colour in image.getcolors() or []}
+    most = sorted(counted, key=lambda colour: -counted[colour])[:3]
+
+    assert most == [ImageColor.getrgb(ink) for ink in (PAPER, INK, SOFT)]
+    assert len(counted) > 24, "letters have smooth edges"
 
 
 def test_question_and_answer(monkeypatch: pytest.MonkeyPatch) -> None:
