@@ -2,8 +2,8 @@
 
 In: specifications as `draw.filled` gives them. Out: for each its marks, as in Vega's scene graph. What the library takes
 goes by the number of marks that are defined far more than by that of rows: it compiles each definition. So marks that are
-defined alike, in whichever chart and frame, are one mark here: each row has the number of its drawing, by which its
-scales and the size of its plot are looked up.
+placed alike, in whichever chart and frame, are one mark here: each row has the number of its drawing, by which its
+scales and the size of its plot are looked up. How a mark is painted has nothing to do with its place, and stays here.
 """
 
 from __future__ import annotations
@@ -17,18 +17,20 @@ from typing import Any, NamedTuple
 Specification = dict[str, Any]
 Mark = Mapping[str, Any]  # of Vega's scene graph: `name`, `marktype`, `items`
 
-_OWN = ("name", "from")  # what tells a mark from others that are defined alike
+_OWN = ("name", "from")  # what tells a mark from others that are placed alike, and its paint
+_PLACES = ("x", "x2", "y", "y2", "dx", "dy", "fontSize")  # channels that the library reads; a size, to measure no text
 _PLOTS = "plots"  # the signal with the size of each plot
 _OF = "drawing"  # the field of a row with the number of its drawing
 _WHOLE = ("$schema", "autosize", "background", "config")  # the same in all specifications
 
 
 class _Part(NamedTuple):
-    """The rows of one mark of one drawing, among those of all marks that are defined alike."""
+    """The rows of one mark of one drawing, among those of all marks that are placed alike, and its paint."""
 
     name: str
     definition: str
     rows: slice
+    paint: Mapping[str, Any]
 
 
 def laid_out(specifications: Sequence[Specification]) -> list[list[Mark]]:
@@ -50,17 +52,28 @@ def _parts(number: int, spec: Specification, rows: dict[str, list[dict[str, Any]
     data = {data["name"]: data["values"] for data in spec["data"]}
     parts = []
     for mark in spec["marks"]:
-        definition = json.dumps({key: value for key, value in mark.items() if key not in _OWN})
+        channels = mark["encode"]["update"]
+        paint = {name: said["value"] for name, said in channels.items() if _is_paint(name, said)}
+        placed = {name: said for name, said in channels.items() if name not in paint}
+        shared = {key: value for key, value in mark.items() if key not in _OWN}
+        definition = json.dumps({**shared, "encode": {"update": placed}})
         alike = rows.setdefault(definition, [])
         begin = len(alike)
         alike += [{**row, _OF: number} for row in data[mark["from"]["data"]]]
-        parts.append(_Part(mark["name"], definition, slice(begin, len(alike))))
+        parts.append(_Part(mark["name"], definition, slice(begin, len(alike)), paint))
     return parts
+
+
+def _is_paint(name: str, said: Mapping[str, Any]) -> bool:
+    """Whether a channel is the same for all rows of a mark, and moves none of them."""
+    return name not in _PLACES and said.keys() == {"value"}
 
 
 def _mark(part: _Part, alike: Mark) -> Mark:
     """The mark of one drawing; items are in the order of their rows."""
-    return {"name": part.name, "marktype": alike["marktype"], "items": alike["items"][part.rows]}
+    # The library gives a paint of its own to items that have none.
+    items = [{**item, **part.paint} for item in alike["items"][part.rows]]
+    return {"name": part.name, "marktype": alike["marktype"], "items": items}
 
 
 def _together(
