@@ -74,8 +74,13 @@ class Day:
         """The sort key: the first possible day, then the last; the last alone for "before 40"."""
         return self.last if self.before else self.first, self.last
 
+    @property
+    def order(self) -> tuple[int, int, bool, bool]:
+        """The key by which days compare."""
+        return (*self.key, self.about, self.before)
+
     def __lt__(self, other: Day) -> bool:
-        return (*self.key, self.about, self.before) < (*other.key, other.about, other.before)
+        return self.order < other.order
 
     def span_since(self, earlier: Day) -> Day:
         """Days from `earlier` to this, as a span: shortest to longest."""

@@ -175,18 +175,23 @@ def running_weights(
                 share = _of_part(part, certain, possible) if _any_of(part, possible) else None
                 shares[id(part)] = (part, share)
         found = (shares[id(part)][1] for part in parts)
-        yield _together([share for share in found if share is not None]).amount
+        yield _added_up([share for share in found if share is not None])
+
+
+def _added_up(found: Sequence[RowWeight]) -> Quantity:
+    """The amount of a row from its shares in the parts."""
+    amount = total((each.amount for each in found), Dimension.MASS)
+    own = [amount for each in found for amount in each.own]
+    # The scale of its own weights: a weight shared on a coarser one would round them away.
+    step = total(own, Dimension.MASS).step or amount.step
+    return amount if amount.step == step else replace(amount, step=step)
 
 
 def _together(found: Sequence[RowWeight]) -> RowWeight:
     """The weight of a row from its shares in the parts."""
-    amount = total((each.amount for each in found), Dimension.MASS)
-    own = tuple(amount for each in found for amount in each.own)
-    # The scale of its own weights: a weight shared on a coarser one would round them away.
-    step = total(own, Dimension.MASS).step or amount.step
     return RowWeight(
-        replace(amount, step=step),
-        own,
+        _added_up(found),
+        tuple(amount for each in found for amount in each.own),
         tuple(item for each in found for item in each.shared),
         tuple(row for each in found for row in each.rows),
         sum(each.bounded for each in found),

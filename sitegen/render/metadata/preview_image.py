@@ -72,7 +72,7 @@ def _png(image: Image.Image) -> bytes:
 def _palette() -> Image.Image:
     """The colours of a picture without a photo; looking for them in each picture takes as long as all else of it."""
     paper = ImageColor.getrgb(PAPER)
-    colours = [paper]
+    colours: list[tuple[int, ...]] = [paper]
     for ink, steps in STEPS.items():
         parts = [step / steps for step in range(1, steps + 1)]
         ends = list(zip(paper, ImageColor.getrgb(ink), strict=True))

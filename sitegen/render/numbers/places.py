@@ -10,6 +10,7 @@ from bisect import bisect_left
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import chain
+from operator import attrgetter
 
 from markupsafe import Markup, escape
 
@@ -56,8 +57,8 @@ class Places:
 
     def shown(self, found: Iterable[Source], record: str, page: str, wording: Wording) -> Markup:
         """The days that some rows are of, each leading to its visit on `record`; the set-up where others are."""
-        at = [self.days.get(row) or self.days_of_lines.get((row.file, row.line)) for row in found]
-        days = sorted({day for day in at if day is not None})
+        at = {self.days.get(row) or self.days_of_lines.get((row.file, row.line)) for row in found}
+        days = sorted((day for day in at if day is not None), key=attrgetter("order"))
         links = [
             self._link(day, record, page, wording)
             for day in (days if len(days) <= _FEW else (days[0], days[-1]))

@@ -8,9 +8,10 @@ holds the whole of it.
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
+from typing import TypeVar
 
 from sitegen.core.facts.tree import Facts
 from sitegen.core.language.catalogue import tr
@@ -23,6 +24,8 @@ from sitegen.core.values.quantity import Quantity, total
 from sitegen.core.values.units import Dimension
 from sitegen.render.story.days.entry_sentences import EntryWording
 from sitegen.render.story.days.timeline import EntryView
+
+_T = TypeVar("_T")
 
 LENGTH = 130  # letters that a phone shows in four lines; measured at 360 px
 _SENTENCE_END = re.compile(r"(?<=[.!?])\s+")
@@ -60,12 +63,60 @@ class DayVisit:
         return said if self.day.exact else [*said, self.when]
 
 
+@dataclass(frozen=True, slots=True)
+class _OfEntries:
+    """What the rows of a run hold, by the number of the entry that they stand in: each day asks for its own.
+
+    `news` are the entries in which seedlings or a stage were seen for the first time.
+    """
+
+    news: frozenset[int]
+    lost: frozenset[int]
+    counted: frozenset[int]
+    weights: Mapping[int, Sequence[Quantity]]
+    water: Mapping[int, Sequence[Quantity]]
+    products: Mapping[int, Sequence[str]]
+
+    @classmethod
+    def of(cls, facts: Facts) -> _OfEntries:
+        """Of the rows of one run."""
+        rows = facts.run.rows
+        up = [event.entry for event in rows.of(Deed.SPROUTED)]
+        stages = {row.name: row.entry for row in reversed(rows.milestones) if row.reached}
+        poured_at = {event.source: event.entry for event in rows.of(Deed.WATER, Deed.CHANGE)}
+        fed = (event for event in rows.of(Deed.FEED) if isinstance(event, Addition) and event.product)
+        return cls(
+            news=frozenset([*up[:1], *stages.values()]),
+            lost=frozenset(event.entry for event in rows.of(Deed.LOST)),
+            counted=frozenset(tally.entry for tally in rows.tallies),
+            weights=_grouped((pick.entry, pick.weight) for pick in rows.picks),
+            water=_grouped(
+                (poured_at[point.source], point.value)
+                for point in facts.solution.added
+                if point.source in poured_at
+            ),
+            products=_grouped((event.entry, event.product) for event in fed),
+        )
+
+
+def _grouped(pairs: Iterable[tuple[int, _T]]) -> dict[int, list[_T]]:
+    found: dict[int, list[_T]] = {}
+    for entry, value in pairs:
+        found.setdefault(entry, []).append(value)
+    return found
+
+
+def _each(found: Mapping[int, Sequence[_T]], entries: Iterable[EntryView]) -> list[_T]:
+    """What stands in some entries."""
+    return [value for entry in entries for value in found.get(entry.entry, ())]
+
+
 def day_visits(entries: Iterable[EntryView], wording: EntryWording) -> tuple[DayVisit, ...]:
     """The visits of a run, those of one day together."""
     ordered = sorted(entries, key=lambda entry: entry.day)
-    news = _new_stages(wording.facts)
+    rows = _OfEntries.of(wording.facts)
     return tuple(
-        _visit(day, tuple(group), wording, news) for day, group in groupby(ordered, key=lambda each: each.day)
+        _visit(day, tuple(group), wording, rows) for day, group in groupby(ordered, key=lambda each: each.day)
     )
 
 
@@ -74,36 +125,27 @@ def nearest_visit(visits: Sequence[DayVisit], day: int) -> DayVisit | None:
     return min(visits, key=lambda visit: (abs(visit.number - day), visit.number), default=None)
 
 
-def _new_stages(facts: Facts) -> set[int]:
-    """The entries in which seedlings or a stage were seen for the first time."""
-    rows = facts.run.rows
-    up = [event.entry for event in rows.of(Deed.SPROUTED)]
-    stages = {row.name: row.entry for row in reversed(rows.milestones) if row.reached}
-    return {*up[:1], *stages.values()}
-
-
-def _visit(day: Day, entries: Sequence[EntryView], wording: EntryWording, news: Container[int]) -> DayVisit:
+def _visit(day: Day, entries: Sequence[EntryView], wording: EntryWording, rows: _OfEntries) -> DayVisit:
     when = entries[0].date
     return DayVisit(
         day=day,
         anchor=day_anchor(day),
         date=wording.values.calendar_day(when) if when and day.exact else "",
         when=opening(wording.say(day)),
-        kind=_kind(entries, wording.facts, news),
-        deed=_shortened(list(dict.fromkeys(_deeds(entries, wording)))),
+        kind=_kind(entries, rows),
+        deed=_shortened(list(dict.fromkeys(_deeds(entries, wording, rows)))),
         so_far=so_far(wording.facts, wording.values, day),
     )
 
 
-def _kind(entries: Sequence[EntryView], facts: Facts, news: Container[int]) -> str:
+def _kind(entries: Sequence[EntryView], rows: _OfEntries) -> str:
     """What counts most of a day; empty for an everyday visit."""
     marks = {line.mark for entry in entries for line in entry.lines}
-    lost = {event.entry for event in facts.run.rows.of(Deed.LOST)}
-    if "trouble" in marks or any(entry.entry in lost for entry in entries):
+    if "trouble" in marks or any(entry.entry in rows.lost for entry in entries):
         return "trouble"
     if "harvest" in marks:
         return "harvest"
-    return "growth" if any(entry.entry in news for entry in entries) else ""
+    return "growth" if any(entry.entry in rows.news for entry in entries) else ""
 
 
 def _shortened(said: Sequence[str]) -> tuple[str, ...]:
@@ -115,15 +157,15 @@ def _shortened(said: Sequence[str]) -> tuple[str, ...]:
     return tuple(kept)
 
 
-def _deeds(entries: Sequence[EntryView], wording: EntryWording) -> Iterator[str]:
+def _deeds(entries: Sequence[EntryView], wording: EntryWording, rows: _OfEntries) -> Iterator[str]:
     """The sentences of a day, those first that a viewer would miss most."""
     yield from _marked(entries, "trouble")
-    yield from _picked(entries, wording)
+    yield from _picked(entries, wording, rows)
     yield from (_sentence(line.text) for entry in entries for line in entry.lines if line.reached)
     yield from (text for entry in entries for text in entry.sentences)
     yield from (_SENTENCE_END.split(note.strip())[0] for entry in entries for note in entry.notes)
-    yield from _poured(entries, wording)
-    yield from _fed(entries, wording)
+    yield from _poured(entries, wording, rows)
+    yield from _fed(entries, wording, rows)
     told = {"trouble", "harvest", "water", "feed"}
     yield from (
         _sentence(line.text)
@@ -142,41 +184,31 @@ def _marked(entries: Sequence[EntryView], mark: str) -> Iterator[str]:
     yield from (_sentence(line.text) for entry in entries for line in entry.lines if line.mark == mark)
 
 
-def _picked(entries: Sequence[EntryView], wording: EntryWording) -> Iterator[str]:
+def _picked(entries: Sequence[EntryView], wording: EntryWording, rows: _OfEntries) -> Iterator[str]:
     """The picks of a day in one amount, and what was counted so far."""
-    rows, numbers = wording.facts.run.rows, {entry.entry for entry in entries}
-    weights = [pick.weight for pick in rows.picks if pick.entry in numbers]
+    weights = _each(rows.weights, entries)
     amount = total(weights, Dimension.MASS)
     if weights and _nothing_weighed(amount):
         yield tr("Picked, not weighed.")
     elif weights:
         yield tr("Picked: {amount}.", amount=_brief(amount, wording.values))
-    elif any(tally.entry in numbers for tally in rows.tallies):
+    elif any(entry.entry in rows.counted for entry in entries):
         yield from _marked(entries, "harvest")
 
 
-def _poured(entries: Sequence[EntryView], wording: EntryWording) -> Iterator[str]:
+def _poured(entries: Sequence[EntryView], wording: EntryWording, rows: _OfEntries) -> Iterator[str]:
     """The water of a day, all tubs together."""
-    numbers = {entry.entry for entry in entries}
-    rows = wording.facts.run.rows.of(Deed.WATER, Deed.CHANGE)
-    sources = {event.source for event in rows if event.entry in numbers}
-    amounts = [point.value for point in wording.facts.solution.added if point.source in sources]
+    amounts = _each(rows.water, entries)
     if amounts:
         amount = total(amounts, Dimension.VOLUME)
         measured = amount.low > 0 or amount.high is not None
         yield tr("Water: {amount}.", amount=_brief(amount, wording.values)) if measured else tr("Watered.")
 
 
-def _fed(entries: Sequence[EntryView], wording: EntryWording) -> Iterator[str]:
-    numbers = {entry.entry for entry in entries}
-    events = wording.facts.run.rows.of(Deed.FEED)
-    names = [
-        wording.product(event.product)
-        for event in events
-        if event.entry in numbers and isinstance(event, Addition) and event.product
-    ]
+def _fed(entries: Sequence[EntryView], wording: EntryWording, rows: _OfEntries) -> Iterator[str]:
+    names = dict.fromkeys(wording.product(product) for product in _each(rows.products, entries))
     if names:
-        yield tr("Feed: {products}.", products=listed(list(dict.fromkeys(names))))
+        yield tr("Feed: {products}.", products=listed([*names]))
 
 
 def so_far(facts: Facts, wording: Wording, day: Day) -> str:
