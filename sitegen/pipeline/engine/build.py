@@ -8,6 +8,7 @@ has the same digest; all others are made, in several processes where there are m
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, nullcontext
 from dataclasses import replace
 from datetime import date
 from functools import partial
@@ -22,8 +23,9 @@ from sitegen.pipeline.engine import page_checks, steps
 from sitegen.pipeline.engine.copies import copied_logs
 from sitegen.pipeline.engine.files import Digests
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
-from sitegen.pipeline.engine.run_builder import RunBuilder, make, work, worker
-from sitegen.pipeline.engine.run_pages import ALONE, MadeRun, RunMaker, RunPages
+from sitegen.pipeline.engine.processes import KEPT, Processes, RunMaker
+from sitegen.pipeline.engine.run_builder import RunBuilder, index_of, make
+from sitegen.pipeline.engine.run_pages import MadeRun, RunPages
 from sitegen.pipeline.engine.snapshot import Encoding, Settings, Snapshot
 from sitegen.pipeline.engine.steps import Check, KeptFacts
 from sitegen.pipeline.engine.stored_results import (
@@ -35,15 +37,14 @@ from sitegen.pipeline.engine.stored_results import (
     arms_of_facts,
     facts_codec,
 )
-from sitegen.pipeline.engine.workers import cores, spread
+from sitegen.pipeline.engine.workers import cores
 
 if TYPE_CHECKING:
     from sitegen.render import IndexPage
     from sitegen.write import Output
 
 # Starting a process takes as long as checking some 50 runs, or rendering some 6.
-CHECKS_ALONE, PAGES_ALONE = 50, ALONE
-KEPT = 200  # runs whose records stay in memory from their check to their pages, where one process does it all: 70 MB
+CHECKS_ALONE, PAGES_ALONE = 50, 6
 # Runs handed to a process together. A check takes milliseconds: one at a time, passing it on would cost as much.
 CHECKS_AT_ONCE = 8
 
@@ -61,7 +62,8 @@ class Build:
     """The steps of one journal at one moment, as far as they are up to date.
 
     `before` is the build of an earlier moment in the same process: its results are taken where their traces hold.
-    `changed` are the runs whose files may have changed since; None: any may.
+    `changed` are the runs whose files may have changed since; None: any may. With `processes`, one and the same worker
+    process makes all steps of a run; without, there are some for each kind of step that has many runs.
     """
 
     def __init__(
@@ -75,6 +77,7 @@ class Build:
         encoding: Encoding = "now",
         before: Build | None = None,
         changed: Collection[str] | None = None,
+        processes: Processes | None = None,
     ) -> None:
         # Digests of 300 runs take 5 ms: after an edit, those of the other runs are known to be the same.
         same = before.snapshot.runs if before is not None and changed is not None else {}
@@ -93,6 +96,7 @@ class Build:
         self._memories: dict[str, RunMemory] = {}
         self._site_map_before = before.snapshot.site_map if before is not None else None
         self._jobs = jobs or cores()
+        self._processes = processes
 
     # checks
 
@@ -104,7 +108,7 @@ class Build:
         current = {
             run: made for run, made in found.items() if made.value.validity.contains(self.snapshot.today)
         }
-        current.update(self._each("check", [run for run in runs if run not in current], memory_of))
+        current |= self._each("check", [run for run in runs if run not in current], memory_of)
         self._checks = {run: current[run] for run in runs}
 
     def _up_to_date(
@@ -184,7 +188,7 @@ class Build:
     def look_for(self, step: str, names: Sequence[str]) -> None:
         """Bring the findings of texts or templates up to date, of the runs or the author's pages named."""
         found = self._up_to_date(step, names, {}, FINDINGS.decode)
-        found |= dict(self._each(step, [name for name in names if name not in found]))
+        found |= self._each(step, [name for name in names if name not in found])
         self._found |= {(step, name): made.value for name, made in found.items()}
 
     @property
@@ -235,7 +239,7 @@ class Build:
         links = [link.id for link in self.snapshot.site_map.links if only is None or link.id in only]
         runs = [run for run in links if self._checks[run].value.sound]
         self._summaries |= (found := self._stored_summaries(runs))
-        self._summaries |= dict(self._each("summary", [run for run in runs if run not in found], memory_of))
+        self._summaries |= self._each("summary", [run for run in runs if run not in found], memory_of)
         self._renew_snapshot(self.snapshot.site_map)
 
     def _stored_summaries(self, runs: Sequence[str]) -> dict[str, Made[str]]:
@@ -284,59 +288,62 @@ class Build:
         if not runs:  # an output in which everything is up to date is not touched
             return
         first = self.snapshot.site_map.before_others() - self.snapshot.summaries.keys()
-        maker = RunMaker(RunBuilder(self.snapshot, self.results), output.begin(), self._memories)
-        yield from RunPages(maker, first, current).made(runs, self._jobs)
+        with self._started(len(runs), PAGES_ALONE) as processes:
+            yield from RunPages(self._maker(), output.begin(), processes, first, current).made(runs)
 
     def index_pages(self, output: Output) -> Iterator[PageFiles]:
         """The same for every index page."""
-        pages = self.index()
-        rows = self.results.get("index", [page.name for page in pages])
-        for page in pages:
-            made = self._stored(PageFiles.decoded, rows.get(page.name))
+        names = [page.name for page in self.index()]
+        found = {}
+        for name, row in self.results.get("index", names).items():
+            made = self._stored(PageFiles.decoded, row)
             if made is not None and output.holds(made.value.files):
-                yield made.value
-                continue
-            inputs = Inputs(self.snapshot)
-            files = PageFiles.of(steps.rendered_index(page, inputs), output.begin())
-            self.results.put("index", page.name, inputs.trace, files.encoded())
-            yield files
+                found[name] = made.value
+        ordered = [(name, self._index_page(name, output)) for name in names if name not in found]
+        found |= {name: result() for name, result in ordered}
+        yield from (found[name] for name in names)
+
+    def _index_page(self, name: str, output: Output) -> Callable[[], PageFiles]:
+        """An index page that is made by a worker process, or here when it is asked for."""
+        staging = output.begin()
+        here = partial(RunBuilder(self.snapshot, self.results).index, name, staging)
+        if self._processes is None or self._processes.number == 0:
+            return here
+        ordered = self._processes.order(self.snapshot, "index", (name,), staging)
+        return lambda: ordered.result()[0] or here()
 
     def index(self) -> list[IndexPage]:
         """Every index page of the site."""
-        from sitegen.render import index_pages  # noqa: PLC0415 - checks do without
-
-        snapshot = self.snapshot
-        seasons = [season.id for season in snapshot.settings.journal_files.seasons]
-        return list(index_pages(snapshot.site_map, seasons, snapshot.store))
+        return index_of(self.snapshot)
 
     # making
 
-    def _memory(self, run: str) -> RunMemory:
-        if run not in self._memories and len(self._memories) >= KEPT:
-            return RunMemory()
-        return self._memories.setdefault(run, RunMemory())
-
-    def _each(
-        self,
-        step: str,
-        runs: Sequence[str],
-        memory_of: _MemoryOf = _no_memory,
-    ) -> Iterator[tuple[str, Any]]:
-        # What one step has read and measured is kept for the next, unless another process does that one.
-        if memory_of is _no_memory and (self._jobs < 2 or len(runs) < PAGES_ALONE):
-            memory_of = self._memory
-        # Here where they are few, else by worker processes; results come in the order of the runs either way.
-        builder = RunBuilder(self.snapshot, self.results)
-        brief = step in ("check", "texts")
+    def _each(self, step: str, runs: Sequence[str], memory_of: _MemoryOf = _no_memory) -> dict[str, Any]:
+        """The result of a step of each run, made here where they are few, else by worker processes."""
+        # Checks take milliseconds; but the processes that render a run later may as well have read it.
+        builder, brief = RunBuilder(self.snapshot, self.results), step in ("check", "texts")
         at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if brief else (1, PAGES_ALONE)
-        if self._jobs < 2 or len(runs) < alone:
-            yield from ((run, make(builder, step, run, memory_of(run))) for run in runs)
+        if self._processes is not None:
+            alone = PAGES_ALONE
+        with self._started(len(runs), alone) as processes:
+            if processes is None:
+                # What one step has read and measured is kept for the next.
+                of = self._maker().memory if memory_of is _no_memory else memory_of
+                return {run: make(builder, step, run, of(run)) for run in runs}
+            made = dict(processes.each(self.snapshot, step, runs, at_once))
+        return {
+            run: make(builder, step, run, memory_of(run)) if made[run] is None else made[run] for run in runs
+        }
+
+    def _maker(self) -> RunMaker:
+        return RunMaker(RunBuilder(self.snapshot, self.results), KEPT, self._memories)
+
+    @contextmanager
+    def _started(self, runs: int, alone: int) -> Iterator[Processes | None]:
+        """Worker processes for so many runs; none where they are fewer than this process makes alone."""
+        if self._jobs < 2 or runs < alone:
+            yield None
             return
-        orders = [(run, self.snapshot.runs.get(run)) for run in runs]
-        batches = [orders[first : first + at_once] for first in range(0, len(orders), at_once)]
-        # Checks take milliseconds, so this process does its part. Rendering would keep it from reporting progress.
-        here = partial(work, builder, step) if brief else None
-        ready = partial(worker, step, self.snapshot.for_worker())
-        for results in spread(self._jobs, batches, ready, here):
-            for run, result in results:
-                yield run, make(builder, step, run, memory_of(run)) if result is None else result
+        with nullcontext(self._processes) if self._processes else Processes(self._jobs) as processes:
+            processes.start(self.snapshot, 1 + runs // alone)
+            yield processes

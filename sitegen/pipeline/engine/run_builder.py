@@ -1,27 +1,23 @@
-"""Makes the steps of a run and stores their results, in this process or in a worker process.
+"""Makes the steps of a run and stores their results.
 
-In: a `Snapshot`, orders by name of step and run. Out: `RunBuilder`; `worker`, which gets a process ready for one kind of
-step; `work` and `make`, which carry out orders.
+In: a `Snapshot`. Out: `RunBuilder`; `make`, for steps by their name; `index_of`, the index pages that there are.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from sitegen.core.findings.finding import Finding
-from sitegen.core.gc_threshold import raise_gc_threshold
 from sitegen.pipeline.engine import page_checks, steps
-from sitegen.pipeline.engine.files import RunFiles
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
-from sitegen.pipeline.engine.snapshot import NotToldError, Snapshot
+from sitegen.pipeline.engine.snapshot import Snapshot
 from sitegen.pipeline.engine.steps import Check, KeptFacts
 from sitegen.pipeline.engine.stored_results import CHECK, FINDINGS, Made, PageFiles, Results, facts_codec
 from sitegen.pipeline.engine.summaries import encoded_summary
 
 if TYPE_CHECKING:
+    from sitegen.render import IndexPage
     from sitegen.write import Staging
 
 _T = TypeVar("_T")
@@ -68,6 +64,14 @@ class RunBuilder:
         self._made("run", run, inputs, files, files.encoded())
         return files, None if run in self.snapshot.summaries else self.summary(run, memory)
 
+    def index(self, name: str, staging: Staging) -> PageFiles:
+        """An index page of the site, written beside its place."""
+        page = next(page for page in index_of(self.snapshot) if page.name == name)
+        inputs = Inputs(self.snapshot)
+        files = PageFiles.of(steps.rendered_index(page, inputs), staging)
+        self.results.put("index", name, inputs.trace, files.encoded())
+        return files
+
     def _made(self, step: str, run: str, inputs: Inputs, result: _T, value: object) -> Made[_T]:
         # The files may have been saved between their digest and their reading. Such a result is used, so that the
         # command ends, but not stored: its trace would vouch for content that it was not made from.
@@ -77,32 +81,17 @@ class RunBuilder:
         return Made(result, inputs.trace)
 
 
-Orders = Sequence[tuple[str, RunFiles | None]]  # without files, the name of a page that the author wrote
-
-
-def worker(step: str, snapshot: Snapshot) -> Callable[[Orders], list[tuple[str, Any]]]:
-    """Get a worker process ready for one kind of step; it is told of each run's files with the order."""
-    raise_gc_threshold()
-    return partial(work, RunBuilder(snapshot, Results(snapshot)), step)
-
-
-def work(builder: RunBuilder, step: str, orders: Orders) -> list[tuple[str, Any]]:
-    """The result of a step for each run that was ordered; None where another process has to make it."""
-    builder.snapshot.runs.update((run, files) for run, files in orders if files is not None)
-    return [(run, _made_or_none(builder, step, run)) for run, _ in orders]
-
-
-def _made_or_none(builder: RunBuilder, step: str, run: str) -> Any:
-    """The result of a step; None where it reads another run, whose files only the first process knows."""
-    try:
-        return make(builder, step, run)
-    except NotToldError:
-        return None
-
-
 def make(builder: RunBuilder, step: str, run: str, memory: RunMemory | None = None) -> Any:
     """The result of a step of a run but its pages."""
     # By its name: a worker process is sent names, since methods of a builder would take the snapshot with them.
     if step in page_checks.STEPS:
         return builder.findings(step, run, memory)
     return builder.check(run, memory) if step == "check" else builder.summary(run, memory)
+
+
+def index_of(snapshot: Snapshot) -> list[IndexPage]:
+    """Every index page of the site."""
+    from sitegen.render import index_pages  # noqa: PLC0415 - checks do without
+
+    seasons = [season.id for season in snapshot.settings.journal_files.seasons]
+    return list(index_pages(snapshot.site_map, seasons, snapshot.store))

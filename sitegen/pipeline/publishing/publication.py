@@ -19,9 +19,11 @@ from sitegen.ingest import JournalFiles, read_journal
 from sitegen.pipeline.checks.whole_check import check_all, held_back, template_findings
 from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.engine.files import Digests, Inventory, inventory
+from sitegen.pipeline.engine.processes import Processes
 from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.engine.stored_results import PageFiles
 from sitegen.pipeline.engine.unchanged import Command, remember_publication
+from sitegen.pipeline.engine.workers import cores
 from sitegen.pipeline.results import Published
 from sitegen.write import Fingerprint, Output, open_output
 
@@ -84,25 +86,35 @@ def _published(command: Command, options: Options) -> Published:
     with lock_folder() as locks, open_output(folder, locks, options.waiting) as output:
         if isinstance(output, Finding):
             return Published(sorted_findings([*findings, output]), folder)
-        theme, more = theme_of(journal_files)
-        digests = Digests(command.root, command.files, command.store)
-        build = Build(
-            Settings(journal_files, theme), digests, command.store, command.today, jobs=options.jobs
-        )
-        check_all(build)
-        digests.keep()
-        found = [*findings, *more]
-        if theme is None:
-            return Published(sorted_findings([*found, *build.findings]), folder)
-        publication = _Publication(build, output, options, found)
-        try:
-            result = publication.run(partial(require_unchanged, command.root, command.files))
-        except BaseException:  # an interrupt too: no staged file stays behind
-            output.discard()
-            raise
-        if result.outcome is not None:
-            remember_publication(command, result, build.validity, tuple(publication.written))
-        return result
+        with Processes(options.jobs or cores()) as processes:
+            return _built(command, options, journal_files, findings, output, processes)
+
+
+def _built(
+    command: Command,
+    options: Options,
+    journal_files: JournalFiles,
+    findings: Sequence[Finding],
+    output: Output,
+    processes: Processes,
+) -> Published:
+    theme, more = theme_of(journal_files)
+    settings, digests = Settings(journal_files, theme), Digests(command.root, command.files, command.store)
+    build = Build(settings, digests, command.store, command.today, jobs=processes.most, processes=processes)
+    check_all(build)
+    digests.keep()
+    found = [*findings, *more]
+    if theme is None:
+        return Published(sorted_findings([*found, *build.findings]), output.folder)
+    publication = _Publication(build, output, options, found)
+    try:
+        result = publication.run(partial(require_unchanged, command.root, command.files))
+    except BaseException:  # an interrupt too: no staged file stays behind
+        output.discard()
+        raise
+    if result.outcome is not None:
+        remember_publication(command, result, build.validity, tuple(publication.written))
+    return result
 
 
 @dataclass(slots=True)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -21,6 +22,7 @@ from sitegen.pipeline.engine import steps
 from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.engine.files import Digests, inventory
 from sitegen.pipeline.engine.inputs import Inputs, RunMemory
+from sitegen.pipeline.engine.processes import Processes
 from sitegen.pipeline.engine.run_builder import RunBuilder
 from sitegen.pipeline.engine.snapshot import Settings, theme_of
 from sitegen.pipeline.engine.steps import Check
@@ -432,25 +434,54 @@ def test_few_runs_are_made_here(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, jobs: int, count: int, step: str, *, spread: bool
 ) -> None:
     """Many are handed out, several checks at a time and pages one by one; what another process cannot is made here."""
-    orders: list[list[str]] = []
-    helps: list[bool] = []
+    handed: list[tuple[int, int, int]] = []
 
-    def handed(jobs, batches, ready, here):  # type: ignore[no-untyped-def]
-        helps.append(here is not None)
-        for batch in batches:
-            orders.append([run for run, _ in batch])
-            yield [(run, None if run == "0" else f"there {run}") for run, _ in batch]
+    class Handed(Processes):
+        def start(self, snapshot: Any, number: int) -> None:
+            assert snapshot is build.snapshot
+            handed.append((self.most, number, 0))
 
-    monkeypatch.setattr(module, "spread", handed)
+        def each(self, snapshot: Any, step: str, names: Iterable[str], at_once: int) -> Any:
+            assert (snapshot, step) == (build.snapshot, wanted)
+            handed.append((0, 0, at_once))
+            return ((run, None if run == "0" else f"there {run}") for run in reversed([*names]))
+
+    wanted = step
+    monkeypatch.setattr(module, "Processes", Handed)
     monkeypatch.setattr(module, "make", lambda _builder, step, run, *_: f"here {step} {run}")
     names = list(map(str, range(count)))
     with built(start(tmp_path)) as build:
         build._jobs = jobs
-        made = list(build._each(step, names))
+        made = build._each(step, names)
 
-    assert [run for run, _ in made] == names
-    assert made[0] == ("0", f"here {step} 0")
-    assert made[1] == ("1", "there 1" if spread else f"here {step} 1")
-    at_once = 8 if step == "check" else 1
-    assert orders == ([names[n : n + at_once] for n in range(0, count, at_once)] if spread else [])
-    assert helps == ([step == "check"] if spread else [])
+    assert list(made) == names
+    assert made["0"] == f"here {step} 0"
+    assert made["1"] == ("there 1" if spread else f"here {step} 1")
+    alone, at_once = (50, 8) if step == "check" else (6, 1)
+    assert handed == ([(jobs, 1 + count // alone, 0), (0, 0, at_once)] if spread else [])
+
+
+@pytest.mark.parametrize(("count", "ordered"), [(5, []), (6, ["check", "texts"])])
+def test_processes_that_render_later_check_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, count: int, ordered: list[str]
+) -> None:
+    """From six runs on: they have read the runs then, and are not started for each kind of step."""
+    told: list[str] = []
+
+    class Told(Processes):
+        def start(self, snapshot: Any, number: int) -> None:
+            """Nothing is started."""
+
+        def each(self, snapshot: Any, step: str, names: Iterable[str], at_once: int) -> Any:
+            del snapshot, at_once
+            told.append(step)
+            return ((run, f"there {run}") for run in names)
+
+    monkeypatch.setattr(module, "make", lambda _builder, step, run, *_: f"here {step} {run}")
+    names = list(map(str, range(count)))
+    with built(start(tmp_path)) as build:
+        build._jobs, build._processes = 2, Told(2)
+        made = [build._each(step, names) for step in ("check", "texts")]
+
+    assert told == ordered
+    assert {each["0"].split()[0] for each in made} == {"there" if ordered else "here"}

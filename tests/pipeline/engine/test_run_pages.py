@@ -14,10 +14,12 @@ import sitegen.measure
 from sitegen.core.facts.tree import Facts
 from sitegen.pipeline.engine import inputs, run_builder, run_pages
 from sitegen.pipeline.engine.build import Build
+from sitegen.pipeline.engine.processes import KEPT, Processes, RunMaker
 from sitegen.pipeline.engine.run_builder import RunBuilder
-from sitegen.pipeline.engine.run_pages import AHEAD, Order, RunMaker, RunPages
+from sitegen.pipeline.engine.run_pages import AHEAD, RunPages
 from sitegen.pipeline.engine.snapshot import _DIGESTS
 from sitegen.pipeline.engine.stored_results import Results
+from sitegen.pipeline.engine.workers import done
 from sitegen.write import Staging
 from tests.pipeline.bench import Site, leaf, tree
 from tests.pipeline.engine.test_snapshot import built
@@ -30,12 +32,6 @@ def site(folder: Path, **more: str) -> Site:
     """Runs of one crop, one sown after the other; `more` is the text of some of them."""
     each = {run: leaf(run.title(), start=f"2026-03-{number + 1:02}") for number, run in enumerate(RUNS)}
     return Site.of(folder, each | {run.replace("_", "-"): text for run, text in more.items()})
-
-
-@pytest.fixture(autouse=True)
-def _one_process(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Builds that are only looked at start no processes of their own."""
-    monkeypatch.setattr("sitegen.pipeline.engine.build.PAGES_ALONE", 100)
 
 
 @pytest.fixture
@@ -71,38 +67,14 @@ def test_each_run_is_read_and_measured_once(
     assert read == Counter(RUNS)
 
 
-def maker(build: Build, folder: Path, *, worker: bool = False) -> RunMaker:
+def staging(folder: Path) -> Staging:
+    """Where pages wait."""
+    return Staging(folder / "site", folder / "waiting", whole=True)
+
+
+def maker(build: Build) -> RunMaker:
     """What makes the runs of a build."""
-    snapshot = build.snapshot.for_worker() if worker else build.snapshot
-    staging = Staging(folder / "site", folder / "waiting", whole=True)
-    return RunMaker(RunBuilder(snapshot, Results(snapshot)), staging)
-
-
-def test_a_worker_makes_the_pages_from_what_the_summary_was_made_from(
-    tmp_path: Path, measured: Counter[str]
-) -> None:
-    """And forgets the run with its pages; a summary that it has made is not made again with them."""
-    with built(site(tmp_path)) as build:
-        build.snapshot = replace(build.snapshot, summaries={})
-        made = maker(build, tmp_path, worker=True)
-        files = build.snapshot.runs[RUNS[0]]
-        summary = made.carry_out(Order(RUNS[0], False, files, {}))
-        held = list(made.memories)
-        pages, again = made.carry_out(Order(RUNS[0], True, files, {}))
-
-    assert measured == Counter(RUNS) + Counter(RUNS[:1])  # once by the build
-    assert (held, made.memories, again) == ([RUNS[0]], {}, None)
-    assert made.builder.snapshot.summaries == {RUNS[0]: summary.value}
-    assert pages.staged[0].address == f"experiments/{RUNS[0]}.html"
-
-
-def test_a_worker_leaves_a_run_that_reads_another_one_to_the_first_process(tmp_path: Path) -> None:
-    """It knows only the files of the runs that it was ordered."""
-    with built(site(tmp_path, run_1=leaf("Run-1", start="2026-03-02", more=SHARES.format(RUNS[0])))) as build:
-        files = build.snapshot.runs[RUNS[1]]
-        made = maker(build, tmp_path, worker=True).carry_out(Order(RUNS[1], True, files, {}))
-
-    assert made is None
+    return RunMaker(RunBuilder(build.snapshot, Results(build.snapshot)), KEPT)
 
 
 def test_shared_tubs_are_the_same_from_two_processes(tmp_path: Path) -> None:
@@ -126,13 +98,13 @@ def test_a_page_that_is_up_to_date_after_all_is_not_made(
 ) -> None:
     """Notes of all earlier runs have changed, and nothing that the page of the last one shows of them."""
     ordered: list[str] = []
-    put = run_pages._Queue.put
+    order = RunPages._order
 
-    def noted(queue: Any, run: str, files: Any, *, pages: bool) -> Any:
-        ordered.extend([run] if pages else [])
-        return put(queue, run, files, pages=pages)
+    def noted(pages: Any, step: str, run: str) -> Any:
+        ordered.extend([run] if step == "pages" else [])
+        return order(pages, step, run)
 
-    monkeypatch.setattr(run_pages._Queue, "put", noted)
+    monkeypatch.setattr(RunPages, "_order", noted)
     journal = site(tmp_path)
     journal.write(jobs=jobs)
     assert ordered == RUNS
@@ -150,13 +122,13 @@ def test_a_page_that_is_up_to_date_after_all_is_not_made(
 def test_summaries_are_made_a_few_runs_ahead(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """So many for each process, and never more: what a summary was made from stays in memory until the pages."""
     steps: list[tuple[str, bool]] = []
+    monkeypatch.setattr(run_pages, "AHEAD", 2)
     with built(site(tmp_path)) as build:
         build.snapshot = replace(build.snapshot, summaries={})
-        here = maker(build, tmp_path)
-        monkeypatch.setattr(RunMaker, "made", lambda maker, run, *, pages: _noted(steps, maker, run, pages))
-        monkeypatch.setattr(run_pages, "Worker", lambda _: _Here(here))
-        monkeypatch.setattr(run_pages, "AHEAD", 2)
-        made = list(RunPages(here, frozenset(RUNS[:-1]), lambda _: False).made(RUNS, 2))
+        here = maker(build)
+        monkeypatch.setattr(RunMaker, "made", lambda maker, *what: _noted(steps, maker, *what))
+        pages = RunPages(here, staging(tmp_path), _Here(here), frozenset(RUNS[:-1]), lambda _: False)
+        made = list(pages.made(RUNS))
     ahead = [
         sum(not pages for _, pages in steps[:place]) - sum(pages for _, pages in steps[:place])
         for place in range(len(steps) + 1)
@@ -170,7 +142,7 @@ def test_summaries_are_made_a_few_runs_ahead(tmp_path: Path, monkeypatch: pytest
     assert all(steps.index((run, False)) < steps.index((run, True)) for run in RUNS[:-1])
 
 
-def test_few_orders_are_out_at_a_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_few_orders_are_out_at_a_time(tmp_path: Path) -> None:
     """Of each process, however many runs are out of date, and though all summaries are known."""
     out: list[int] = []
 
@@ -178,42 +150,43 @@ def test_few_orders_are_out_at_a_time(tmp_path: Path, monkeypatch: pytest.Monkey
         def result(self, timeout: float | None = None) -> Any:
             del timeout
             out.append(out[-1] - 1)
-            return object(), None
+            return [(object(), None)]
 
     class Slow(_Here):
-        def submit(self, order: Order) -> Any:
-            del order
+        def order(self, *what: Any) -> Any:
+            del what
             out.append(out[-1] + 1 if out else 1)
             return Late()
 
     with built(site(tmp_path)) as build:
-        here = maker(build, tmp_path)
-        monkeypatch.setattr(run_pages, "Worker", lambda _: Slow(here))
-        made = list(RunPages(here, frozenset(), lambda _: False).made(RUNS * 3, 2))
+        here = maker(build)
+        pages = RunPages(here, staging(tmp_path), Slow(here), frozenset(), lambda _: False)
+        made = list(pages.made(RUNS * 3))
 
     assert [each.run for each in made] == RUNS * 3
     assert max(out) == 2 * AHEAD + 1
 
 
-class _Here:
-    """In place of a worker process: orders are carried out by this one, without what they tell."""
+class _Here(Processes):
+    """In place of two worker processes: orders are carried out by this one."""
+
+    number = 2  # type: ignore[assignment]
 
     def __init__(self, maker: RunMaker) -> None:
+        super().__init__(2)
         self.maker = maker
 
-    def submit(self, order: Order) -> Any:
-        return run_pages.done(self.maker.made(order.run, pages=order.pages))
-
-    def __enter__(self) -> _Here:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        pass
+    def order(self, snapshot: Any, step: str, names: tuple[str, ...], staging: Staging | None = None) -> Any:
+        del snapshot
+        return done([self.maker.made(step, name, staging) for name in names])
 
 
-def _noted(steps: list[tuple[str, bool]], maker: RunMaker, run: str, pages: bool) -> Any:
-    steps.append((run, pages))
-    if pages:
+def _noted(
+    steps: list[tuple[str, bool]], maker: RunMaker, step: str, run: str, staging: Staging | None
+) -> Any:
+    assert staging is not None
+    steps.append((run, step == "pages"))
+    if step == "pages":
         return object(), None
     return maker.builder.summary(run)
 
@@ -244,20 +217,6 @@ def test_what_rests_on_summaries_has_another_digest_with_them(tmp_path: Path) ->
 
         assert {each: early.digest(each) for each in asked} == {each: whole.digest(each) for each in asked}
         assert before != {each: whole.digest(each) for each in asked}
-
-
-def test_no_process_is_started_for_few_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Below six it would take longer than rendering them; from then on there is one more for each six."""
-    started: list[int] = []
-    with built(site(tmp_path)) as build:
-        here = maker(build, tmp_path)
-        monkeypatch.setattr(run_pages, "Worker", lambda _: started.append(1) or _Here(here))
-        monkeypatch.setattr(RunMaker, "made", lambda *_, **__: (object(), None))
-        for runs, jobs in ((RUNS[:5], 2), (RUNS[:6], 1), (RUNS[:6], 8)):
-            made = list(RunPages(here, frozenset(), lambda _: False).made(runs, jobs))
-            assert [each.run for each in made] == runs
-
-    assert len(started) == 2
 
 
 def test_records_of_so_many_runs_stay_in_memory(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

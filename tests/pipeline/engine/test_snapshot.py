@@ -59,7 +59,7 @@ def built(site: Site) -> Iterator[Build]:
     files = journal_of(site)
     with site.own_cache(), Memo() as memo:
         digests = Digests(site.root, inventory(site.root), memo)
-        build = Build(Settings(files, theme_of(files)[0]), digests, memo, TODAY)
+        build = Build(Settings(files, theme_of(files)[0]), digests, memo, TODAY, jobs=1)
         build.check()
         build.publish([check.link for check in build.checks.values() if check.link is not None])
         build.summarize()

@@ -18,7 +18,7 @@ import pytest
 from sitegen.pipeline import validate
 from sitegen.pipeline.engine import build
 from sitegen.pipeline.engine.build import PAGES_ALONE
-from sitegen.pipeline.engine.workers import AHEAD, cores, spread
+from sitegen.pipeline.engine.workers import Worker, cores
 from tests.pipeline.bench import TODAY, Site, leaf, tree, visible
 
 
@@ -74,15 +74,15 @@ def _times(factor: int, number: int) -> tuple[int, int]:
     return factor * number, os.getpid()
 
 
-@pytest.mark.parametrize("works_too", [False, True], ids=["workers only", "this process too"])
-def test_work_is_shared(*, works_too: bool) -> None:
-    """Results stand in the order of the orders; this process does its part where it is asked to."""
-    here = partial(_times, 3) if works_too else None
-    done = list(spread(2, iter(range(400)), partial(_ready, 3), here))
+def test_a_worker_is_one_process_that_carries_out_its_orders_in_turn() -> None:
+    """Results are those of its function, and no two workers are the same process."""
+    with Worker(partial(_ready, 3)) as one, Worker(partial(_ready, 3)) as other:
+        ordered = [(one, other)[number % 2].submit(number) for number in range(60)]
+        done = [each.result() for each in ordered]
 
-    assert [result for result, _ in done] == [3 * number for number in range(400)]
-    assert len({process for _, process in done}) == 2
-    assert (os.getpid() in {process for _, process in done}) is works_too
+    assert [result for result, _ in done] == [3 * number for number in range(60)]
+    assert len({process for _, process in done[::2]}) == len({process for _, process in done[1::2]}) == 1
+    assert len({process for _, process in done} | {os.getpid()}) == 3
 
 
 def test_findings_are_the_same_from_two_processes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -114,33 +114,16 @@ def test_how_many_processes_there_may_be(monkeypatch: pytest.MonkeyPatch) -> Non
     assert (allowed, there, cores()) == (3, 7, 1)
 
 
-def test_orders_are_not_handed_out_far_ahead() -> None:
-    """Before the first result is taken, each process has its few orders, however many there are."""
-    taken: list[int] = []
-
-    def orders() -> Iterator[int]:
-        for number in range(100):
-            taken.append(number)
-            yield number
-
-    results = spread(2, orders(), partial(_ready, 3))
-    first, _ = next(results)
-    ahead = len(taken)
-    results.close()  # type: ignore[attr-defined]
-
-    assert first == 0
-    assert 1 <= ahead <= 2 * AHEAD
-
-
 def _failing() -> Callable[[int], int]:
     return partial(divmod, 1)  # type: ignore[return-value]
 
 
 def test_a_fault_in_a_process_comes_here() -> None:
-    """Results before it are given; then the exception is raised, and no process is left."""
-    results, found = spread(2, iter([1, 1, 0, 1]), _failing), []
-    with pytest.raises(ZeroDivisionError):
-        found.extend(results)
+    """The result before it is given; then the exception is raised, what follows is dropped, and no process is left."""
+    with pytest.raises(ZeroDivisionError), Worker(_failing) as worker:  # noqa: PT012 - the process ends here
+        ordered = [worker.submit(number) for number in (1, 0, 1)]
+        assert ordered[0].result() == (1, 0)
+        ordered[1].result()
 
     assert multiprocessing.active_children() == []
 
@@ -149,7 +132,7 @@ BUSY = """\
 import os, sys, time
 from functools import partial
 from pathlib import Path
-from sitegen.pipeline.engine.workers import spread
+from sitegen.pipeline.engine.workers import Worker
 
 def work(folder, number):
     Path(folder, str(os.getpid())).touch()
@@ -159,7 +142,9 @@ def ready(folder):
     return partial(work, folder)
 
 if __name__ == "__main__":
-    list(spread(2, iter(range(100_000)), partial(ready, sys.argv[1])))
+    with Worker(partial(ready, sys.argv[1])) as one, Worker(partial(ready, sys.argv[1])) as other:
+        for result in [worker.submit(number) for number in range(1000) for worker in (one, other)]:
+            result.result()
 """
 
 
