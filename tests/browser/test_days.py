@@ -152,6 +152,7 @@ def test_without_script_the_strip_is_plain(browser: Browser, site: Path) -> None
 
     assert page.locator(".in-pictures :is(input, output, button)").count() == 0
     assert page.locator(".in-pictures .stage:visible").count() == 0
+    assert page.locator(".in-pictures .stage:not(:has(img[alt]))").count() == 0
     assert days == sorted(days)
     assert page.locator(".day-axis a.visit[href*='#day-']").count() > 10
     page.context.close()
