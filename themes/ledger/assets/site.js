@@ -454,8 +454,8 @@
   }
 
   // On a phone, what lies below the first screen is laid out in slices, then shown, so that no finger waits; at once for
-  // whoever comes to a place in the page, or comes back, or scrolls.
-  const PIECES = "main > :nth-child(n+3), main > :nth-child(n+3) :is(figure, .side, .phase, .workings, .region, .days), .arms tbody > tr";
+  // who comes to a place in the page, or comes back, or scrolls.
+  const PIECES = "main > :nth-child(n+3), main > :nth-child(n+3) :is(figure, .side, .phase, .workings, .region, .day-axis), .arms tbody > tr";
 
   function unrolled() {
     const whole = location.hash || performance.getEntriesByType("navigation")[0]?.type !== "navigate";
