@@ -286,3 +286,21 @@ def test_few_orders_are_out_at_a_time(
     assert sizes == {("check", 4), ("texts", 4), ("notes", 1)}
     assert [name for name, _ in few] == names[:5]
     assert homes[0] == set(names[::2]), "neighbours are of different processes"
+
+
+def test_a_run_stays_with_its_process_though_another_has_less_to_do(
+    tmp_path: Path, workers: list[_Here], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What its summary was made from is there; an index page goes to whoever has less to do, each time."""
+    monkeypatch.setattr(processes, "Worker", _Told)
+    with built(site(tmp_path)) as build, Processes(2) as each:
+        each.start(build.snapshot, 2)
+        for step, name in (
+            *(("summary", RUNS[0]), ("pages", RUNS[0])),
+            *(("index", "home"), ("index", "home"), ("index", "home")),
+        ):
+            each.order(build.snapshot, step, (name,), staging(tmp_path))
+    ordered = [[(order.step, *order.names) for order in worker.orders] for worker in workers]
+
+    assert ordered[0][:2] == [("summary", RUNS[0]), ("pages", RUNS[0])]
+    assert [len(each) for each in ordered] == [3, 2]
