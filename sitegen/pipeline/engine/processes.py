@@ -123,6 +123,7 @@ class _Process:
         else:  # the site map again, so that the tables that this one has made of it are not sent
             order = replace(order, summaries=snapshot.summaries, site_map=replace(snapshot.site_map))
         self.told, self.news = snapshot, {}
+        self.load()  # results that are there are not held: pages of a thousand runs would be
         result = self.submit(order)
         self.waiting.append(result)
         return result

@@ -304,3 +304,19 @@ def test_a_run_stays_with_its_process_though_another_has_less_to_do(
 
     assert ordered[0][:2] == [("summary", RUNS[0]), ("pages", RUNS[0])]
     assert [len(each) for each in ordered] == [3, 2]
+
+
+def test_a_result_that_is_taken_is_not_held(
+    tmp_path: Path, workers: list[_Here], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However many orders a process has had: those of a thousand runs would fill the memory."""
+    monkeypatch.setattr(processes, "Worker", _Told)
+    with built(site(tmp_path)) as build, Processes(1) as each:
+        each.start(build.snapshot, 1)
+        each.order(build.snapshot, "check", (RUNS[0],)).result()
+        for _ in range(20):
+            each.order(build.snapshot, "pages", (RUNS[0],), staging(tmp_path)).result()
+        held = [len(process.waiting) for process in each._started]
+
+    assert held == [1]
+    assert len(workers[0].orders) == 21
