@@ -299,7 +299,11 @@ class Build:
             made = self._stored(PageFiles.decoded, row)
             if made is not None and output.holds(made.value.files):
                 found[name] = made.value
-        ordered = [(name, self._index_page(name, output)) for name in names if name not in found]
+        missing = [name for name in names if name not in found]
+        if self._processes is not None and len(self.snapshot.site_map.links) > KEPT:
+            # Index pages read all summaries: of many, they would fill the memory of each process.
+            self._processes.end()
+        ordered = [(name, self._index_page(name, output)) for name in missing]
         found |= {name: result() for name, result in ordered}
         yield from (found[name] for name in names)
 

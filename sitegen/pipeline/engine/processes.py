@@ -150,6 +150,10 @@ class Processes:
         return self
 
     def __exit__(self, *_: object) -> None:
+        self.end()
+
+    def end(self) -> None:
+        """End them; others may be started after."""
         self._stack.close()
         self._started.clear()
         self._home.clear()

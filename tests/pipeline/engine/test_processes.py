@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 import sitegen.measure
+from sitegen.pipeline.engine import build as build_module
 from sitegen.pipeline.engine import inputs, processes
 from sitegen.pipeline.engine.processes import KEPT, OUT, Order, Processes, RunMaker
 from sitegen.pipeline.engine.run_builder import RunBuilder
@@ -30,6 +31,7 @@ class _Here:
     def __init__(self, ready: Callable[[], Callable[[Order], list[Any]]]) -> None:
         self.ready, self.orders = pickle.dumps(ready), list[Order]()
         self.work: Callable[[Order], list[Any]] | None = None
+        self.ended = False
         self.started.append(self)
 
     def submit(self, order: Order) -> Future[list[Any]]:
@@ -43,7 +45,7 @@ class _Here:
         return self
 
     def __exit__(self, *_: object) -> None:
-        pass
+        self.ended = True
 
 
 class _Late(Future[list[Any]]):
@@ -135,6 +137,27 @@ def test_index_pages_are_made_by_the_same_processes(tmp_path: Path, workers: lis
     assert len(made) == len(set(made)) > 5
     for worker in workers:
         assert any(order.step == "index" for order in worker.orders)
+
+
+def test_index_pages_of_many_runs_are_made_here(
+    tmp_path: Path, workers: list[_Here], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """They read the summaries of all runs, which would fill the memory of each process; the processes end first."""
+    journal = site(tmp_path)
+    monkeypatch.setattr(build_module, "KEPT", len(RUNS) - 1)
+    monkeypatch.setattr(RunBuilder, "index", _made_when_ended(RunBuilder.index, workers))
+    journal.write(jobs=2)
+
+    assert {order.step for worker in workers for order in worker.orders} == {"check", "summary", "pages"}
+    assert tree(journal.output) == journal.anew()[0]
+
+
+def _made_when_ended(index: Callable[..., Any], workers: list[_Here]) -> Callable[..., Any]:
+    def made(builder: RunBuilder, name: str, where: Any) -> Any:
+        assert all(worker.ended for worker in workers)
+        return index(builder, name, where)
+
+    return made
 
 
 def test_no_more_runs_are_kept_than_there_may_be(
