@@ -324,10 +324,9 @@ class Build:
 
     def _each(self, step: str, runs: Sequence[str], memory_of: _MemoryOf = _no_memory) -> dict[str, Any]:
         """The result of a step of each run, made here where they are few, else by worker processes."""
-        # Checks take milliseconds; but the processes that render a run later may as well have read it.
-        builder, brief = RunBuilder(self.snapshot, self.results), step in ("check", "texts")
-        at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if brief else (1, PAGES_ALONE)
-        if self._processes is not None:
+        builder = RunBuilder(self.snapshot, self.results)
+        at_once, alone = (CHECKS_AT_ONCE, CHECKS_ALONE) if step in ("check", "texts") else (1, PAGES_ALONE)
+        if self._processes is not None:  # those that render a run later may as well have read it
             alone = PAGES_ALONE
         with self._started(len(runs), alone) as processes:
             if processes is None:

@@ -17,16 +17,9 @@ from typing import Any, NamedTuple
 Specification = dict[str, Any]
 Mark = Mapping[str, Any]  # of Vega's scene graph: `name`, `marktype`, `items`
 
-_OWN = ("name", "from")  # what tells a mark from others that are placed alike, and its paint
-_PLACES = (
-    "x",
-    "x2",
-    "y",
-    "y2",
-    "dx",
-    "dy",
-    "fontSize",
-)  # channels that the library reads; a size, to measure no text
+_OWN = ("name", "from")  # a mark's own, beside its paint; all else is alike in marks that are placed alike
+# Channels that the library has to read: the place of a mark, and the size of a text, which is 0 so that none is measured.
+_PLACES = ("x", "x2", "y", "y2", "dx", "dy", "fontSize")
 _PLOTS = "plots"  # the signal with the size of each plot
 _OF = "drawing"  # the field of a row with the number of its drawing
 _WHOLE = ("$schema", "autosize", "background", "config")  # the same in all specifications

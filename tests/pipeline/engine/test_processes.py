@@ -12,7 +12,6 @@ from typing import Any
 
 import pytest
 
-import sitegen.measure
 from sitegen.pipeline.engine import build as build_module
 from sitegen.pipeline.engine import inputs, processes
 from sitegen.pipeline.engine.processes import KEPT, OUT, Order, Processes, RunMaker
@@ -84,20 +83,6 @@ def read(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         return original(folder, *more)
 
     monkeypatch.setattr(inputs, "read_records", counted)
-    return found
-
-
-@pytest.fixture
-def measured(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
-    """How often each run was measured."""
-    found: Counter[str] = Counter()
-    original = sitegen.measure.measure
-
-    def counted(run: Any, prices: Any) -> Any:
-        found[run.id] += 1
-        return original(run, prices)
-
-    monkeypatch.setattr(sitegen.measure, "measure", counted)
     return found
 
 

@@ -10,8 +10,6 @@ from typing import Any
 
 import pytest
 
-import sitegen.measure
-from sitegen.core.facts.tree import Facts
 from sitegen.pipeline.engine import inputs, run_builder, run_pages
 from sitegen.pipeline.engine.build import Build
 from sitegen.pipeline.engine.processes import KEPT, Processes, RunMaker
@@ -32,20 +30,6 @@ def site(folder: Path, **more: str) -> Site:
     """Runs of one crop, one sown after the other; `more` is the text of some of them."""
     each = {run: leaf(run.title(), start=f"2026-03-{number + 1:02}") for number, run in enumerate(RUNS)}
     return Site.of(folder, each | {run.replace("_", "-"): text for run, text in more.items()})
-
-
-@pytest.fixture
-def measured(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
-    """How often each run was measured in this process."""
-    found: Counter[str] = Counter()
-    measure = sitegen.measure.measure
-
-    def counted(run: Any, prices: Any) -> Facts:
-        found[run.id] += 1
-        return measure(run, prices)
-
-    monkeypatch.setattr(sitegen.measure, "measure", counted)
-    return found
 
 
 def test_each_run_is_read_and_measured_once(
